@@ -1,0 +1,1 @@
+"""Audits the neutral-grounding records of a fleet of substations."""

@@ -1,0 +1,1 @@
+"""The command line, a file a sub-command; imports the library."""

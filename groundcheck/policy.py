@@ -1,0 +1,90 @@
+"""The policy: an owner's limits, margins and assumptions, one TOML file over the shipped default."""
+
+import copy
+import tomllib
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from rapidfuzz import process
+
+from groundcheck.errors import PolicyError
+
+
+def default_policy_text() -> str:
+    """The shipped policy, with the unit and the source of each entry."""
+    return (files("groundcheck") / "policy_default.toml").read_text(encoding="utf-8")
+
+
+class Policy:
+    """All entries, read by dotted name: policy["neutral_device.current_margin"]."""
+
+    def __init__(self, tree: dict[str, Any]) -> None:
+        self.tree = tree
+        self.entries = dict(_flatten(tree))
+
+    def __getitem__(self, name: str) -> Any:
+        """
+        One entry.
+
+        Raises
+        ------
+        PolicyError
+            No such entry; the nearest one is named.
+        """
+        if name not in self.entries:
+            raise PolicyError(f"no policy entry `{name}`; nearest is `{_nearest(name, self.entries)}`")
+        return self.entries[name]
+
+
+def load_policy(path: str | Path | None = None) -> Policy:
+    """
+    The default policy, overridden by what the file names.
+
+    Raises
+    ------
+    PolicyError
+        The file can't be read, has an unknown entry, or a value of another type.
+    """
+    tree = tomllib.loads(default_policy_text())
+    if path is None:
+        return Policy(tree)
+    try:
+        own = tomllib.loads(Path(path).read_text(encoding="utf-8"))
+    except (OSError, tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise PolicyError(f"{path}: cannot be read as TOML ({error})") from error
+    return override_policy(Policy(tree), own, where=str(path))
+
+
+def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") -> Policy:
+    """The policy with the entries of `own` in place of its own; see load_policy for errors."""
+    known = policy.entries
+    tree = copy.deepcopy(policy.tree)
+    for name, value in _flatten(own):
+        if name not in known:
+            raise PolicyError(f"{where}: no entry `{name}`; nearest is `{_nearest(name, known)}`")
+        expected = known[name]
+        number = isinstance(expected, float) and isinstance(value, int) and not isinstance(value, bool)
+        if not number and type(value) is not type(expected):
+            raise PolicyError(
+                f"{where}: `{name}` is {value!r}; expected a {type(expected).__name__} such as {expected!r}"
+            )
+        branch = tree
+        *path, leaf = name.split(".")
+        for part in path:
+            branch = branch[part]
+        branch[leaf] = float(value) if number else value
+    return Policy(tree)
+
+
+def _flatten(tree: dict[str, Any], prefix: str = "") -> list[tuple[str, Any]]:
+    rows: list[tuple[str, Any]] = []
+    for name, value in tree.items():
+        full = f"{prefix}{name}"
+        rows.extend(_flatten(value, f"{full}.") if isinstance(value, dict) else [(full, value)])
+    return rows
+
+
+def _nearest(name: str, known: dict[str, Any]) -> str:
+    best = process.extractOne(name, list(known))
+    return str(best[0]) if best else ""

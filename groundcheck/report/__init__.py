@@ -1,0 +1,1 @@
+"""Writes what the store holds for people; imports schema and store."""

@@ -1,0 +1,116 @@
+"""Stage raw: every row as it was read, and what was made of it."""
+
+import pandas as pd
+
+from groundcheck.schema.columns import count, key, quantity, text, yes_no
+from groundcheck.schema.table import Table
+
+ROW_USES = ("inventory", "quarantine", "heading", "note", "blank")
+
+# The closed list of reasons for which a row waits in quarantine.
+QUARANTINE_REASONS = {
+    "no_table": "the sheet's headings fit no canonical table",
+    "key_missing": "the tag or the station is blank",
+    "required_missing": "a required field is blank",
+    "unreadable": "a required field can't be read",
+    "outside_limits": "a required field is outside its physical limits",
+    "unknown_word": "a required field holds a word that is not in its vocabulary",
+    "ambiguous": "a required field can be read in more than one way",
+    "duplicate": "the same asset is already on record, with the same values",
+    "conflicting": "the same asset is on record twice, with different values",
+    "self_connected": "both ends are the same bus",
+    "too_many_cells": "the row has more cells than the heading row",
+}
+
+
+class File(Table):
+    """A file that was read, or why it was not."""
+
+    file: str = key("Name as given, relative to the folder named.")
+    sha256: str = text("Hash of its bytes.")
+    size: pd.Int64Dtype = count("Bytes.")
+    reader: str = text("Which reader took it, and what it detected (encoding, delimiter).")
+    problem: str = text("Why it could not be read; blank if it was.")
+    copy_of: str = text("The file of the same content that was read in its place.")
+
+
+class Account(Table):
+    """The reconciliation: rows_read is the sum of the other counts."""
+
+    file: str = key("File.")
+    sheet: str = key("Sheet.")
+    rows_read: pd.Int64Dtype = count("Rows up to the last that is filled.")
+    rows_used: pd.Int64Dtype = count("Rows that fed the inventory.")
+    rows_quarantined: pd.Int64Dtype = count("Rows that wait in quarantine.")
+    heading_rows: pd.Int64Dtype = count("Heading rows.")
+    note_rows: pd.Int64Dtype = count("Titles, notes and totals.")
+    blank_rows: pd.Int64Dtype = count("Blank rows.")
+    hidden: pd.BooleanDtype = yes_no("Whether the sheet is hidden.")
+    remark: str = text("Why the sheet gave no table, where it gave none.")
+
+
+class Row(Table):
+    """One row of one sheet, as text."""
+
+    raw_row: pd.Int64Dtype = count("Number of the row in the store.")
+    file: str = text("File.")
+    sheet: str = text("Sheet.")
+    row: pd.Int64Dtype = count("Row number in the sheet, from 1.")
+    region: pd.Int64Dtype = count("Number of the table in the sheet, from 1; blank outside any.")
+    use: str = text("inventory, quarantine, heading, note or blank.")
+    cells: object = text("The cells from column A, as text.")
+
+
+class ColumnMap(Table):
+    """Which column fed which field, and how that was decided."""
+
+    file: str = key("File.")
+    sheet: str = key("Sheet.")
+    region: pd.Int64Dtype = count("Number of the table in the sheet, from 1.")
+    column_letter: str = key("Column of the sheet.")
+    heading: str = text("Heading as written.")
+    target_table: str = key("Canonical table fed; blank if none.")
+    part: pd.Int64Dtype = count("Which of several assets of that table in one row.")
+    field: str = key("Field fed; blank if none.")
+    unit: str = text("Unit that a bare number in the column takes.")
+    how: str = text("map, alias, close match, unmapped or ambiguous.")
+    certainty: float = quantity("0 to 1.", None)
+    candidates: str = text("Fields that it could also be, for the person to choose from.")
+
+
+class UnreadCell(Table):
+    """A cell whose text could not be used: the field is blank for the study."""
+
+    file: str = key("File.")
+    sheet: str = text("Sheet.")
+    row: pd.Int64Dtype = count("Row.")
+    cell: str = key("Cell, such as H14.")
+    raw_row: pd.Int64Dtype = count("Row in the store.")
+    target_table: str = text("Canonical table.")
+    field: str = key("Field left blank.")
+    found: str = text("Text found.")
+    expected: str = text("What was expected, with unit.")
+
+
+class Quarantine(Table):
+    """A row that can't be used, with its reason; it feeds nothing."""
+
+    file: str = key("File.")
+    sheet: str = key("Sheet.")
+    row: pd.Int64Dtype = count("Row.")
+    cell: str = text("Cell that decided it.")
+    raw_row: pd.Int64Dtype = count("Row in the store.")
+    target_table: str = text("Canonical table it would have fed.")
+    reason: str = text("One of the closed list of reasons.")
+    found: str = text("Text found.")
+    expected: str = text("What was expected, and what to do.")
+
+
+RAW_TABLES = {
+    "file": File,
+    "account": Account,
+    "row": Row,
+    "column_map": ColumnMap,
+    "unread_cell": UnreadCell,
+    "quarantine": Quarantine,
+}

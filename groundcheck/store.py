@@ -1,0 +1,96 @@
+"""The DuckDB store: one schema a stage, tables derived from the models."""
+
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+import duckdb
+import pandas as pd
+
+from groundcheck.errors import StoreError
+from groundcheck.schema import STAGES, create_table, sql_columns
+
+
+class Store:
+    """A DuckDB database that holds all stages; in memory if no path is given."""
+
+    def __init__(self, path: str | Path | None = None) -> None:
+        """
+        Open the store, making what is not there.
+
+        Raises
+        ------
+        StoreError
+            The file is no DuckDB database, is locked, or has tables of another version.
+        """
+        self.path = Path(path) if path is not None else None
+        try:
+            self.connection = duckdb.connect(str(path) if path is not None else ":memory:")
+        except duckdb.Error as error:
+            raise StoreError(f"{path}: cannot be opened as a store ({str(error).splitlines()[0]})") from error
+        for stage, tables in STAGES.items():
+            self.connection.execute(f"CREATE SCHEMA IF NOT EXISTS {stage}")
+            for name in tables:
+                self.connection.execute(create_table(stage, name))
+        self._check_version()
+
+    def _check_version(self) -> None:
+        present: dict[tuple[str, str], set[str]] = {}
+        rows = self.connection.execute(
+            "SELECT table_schema, table_name, column_name FROM information_schema.columns"
+        ).fetchall()
+        for stage, name, column in rows:
+            present.setdefault((stage, name), set()).add(column)
+        for stage, tables in STAGES.items():
+            for name, model in tables.items():
+                missing = set(sql_columns(model)) - present[(stage, name)]
+                if missing:
+                    raise StoreError(
+                        f"{self.path}: table {stage}.{name} has no column {sorted(missing)[0]}; "
+                        "the store was made by another version: name a new file"
+                    )
+
+    def __enter__(self) -> "Store":
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close the database."""
+        self.connection.close()
+
+    def sql(self, query: str, parameters: Any = None) -> duckdb.DuckDBPyRelation:
+        """Run a query over all stages."""
+        return self.connection.sql(query, params=parameters)
+
+    def frame(self, query: str, parameters: Any = None) -> pd.DataFrame:
+        """Run a query and give a frame."""
+        return self.connection.execute(query, parameters or []).df()
+
+    def read(self, stage: str, name: str) -> pd.DataFrame:
+        """One table of one stage."""
+        return self.frame(f'SELECT * FROM {stage}."{name}"')
+
+    def write(self, stage: str, name: str, frame: pd.DataFrame) -> None:
+        """
+        Append a frame to a table, column by name; a column that the frame lacks is NULL.
+
+        NaN becomes NULL: it means not on record, and in SQL a NaN would sort above every number.
+        """
+        if frame.empty:
+            return
+        wanted = [column for column in sql_columns(STAGES[stage][name]) if column in frame.columns]
+        names = ", ".join(f'"{column}"' for column in wanted)
+        self.connection.register("incoming", frame[wanted])
+        try:
+            self.connection.execute(f'INSERT INTO {stage}."{name}" ({names}) SELECT {names} FROM incoming')
+        finally:
+            self.connection.unregister("incoming")
+
+    def clear(self, stage: str, *names: str) -> None:
+        """Empty the named tables of a stage, or all of them."""
+        for name in names or tuple(STAGES[stage]):
+            self.connection.execute(f'DELETE FROM {stage}."{name}"')

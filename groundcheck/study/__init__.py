@@ -1,0 +1,1 @@
+"""Computes the study tables from the inventory; imports engineering, schema, policy and store."""

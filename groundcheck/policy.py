@@ -1,6 +1,8 @@
 """The policy: an owner's limits, margins and assumptions, one TOML file over the shipped default."""
 
 import copy
+import json
+import re
 import tomllib
 from importlib.resources import files
 from pathlib import Path
@@ -35,6 +37,11 @@ class Policy:
         if name not in self.entries:
             raise PolicyError(f"no policy entry `{name}`; nearest is `{_nearest(name, self.entries)}`")
         return self.entries[name]
+
+    def as_toml(self) -> str:
+        """The entries in force, as a policy file could name them."""
+        lines = [f"{name} = {_toml_value(value)}" for name, value in self.entries.items()]
+        return "\n".join(lines) + "\n"
 
 
 def load_policy(path: str | Path | None = None) -> Policy:
@@ -77,12 +84,35 @@ def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") 
     return Policy(tree)
 
 
+def policy_text(policy: Policy) -> str:
+    """The policy in force as TOML: the shipped text with each entry's unit and source, and its value as overridden."""
+    default = Policy(tomllib.loads(default_policy_text()))
+    lines = []
+    section = ""
+    for line in default_policy_text().splitlines():
+        if heading := re.match(r"\[([\w.]+)\]", line):
+            section = heading[1] + "."
+        entry = re.match(r"(\w+) *=", line)
+        name = section + entry[1] if entry else ""
+        if entry and policy[name] != default[name]:
+            value = json.dumps(policy[name], ensure_ascii=False)
+            line = f"{entry[1]} = {value}  # set by the owner; shipped: {line.partition('=')[2].strip()}"
+        lines.append(line)
+    return "\n".join(lines) + "\n"
+
+
 def _flatten(tree: dict[str, Any], prefix: str = "") -> list[tuple[str, Any]]:
     rows: list[tuple[str, Any]] = []
     for name, value in tree.items():
         full = f"{prefix}{name}"
         rows.extend(_flatten(value, f"{full}.") if isinstance(value, dict) else [(full, value)])
     return rows
+
+
+def _toml_value(value: Any) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    return json.dumps(value) if isinstance(value, str) else repr(value)
 
 
 def _nearest(name: str, known: dict[str, Any]) -> str:

@@ -25,7 +25,11 @@ class Store:
         """
         self.path = Path(path) if path is not None else None
         try:
-            self.connection = duckdb.connect(str(path) if path is not None else ":memory:")
+            self.connection = duckdb.connect(":memory:")
+            if path is not None:
+                # Attached under a name of ours: by its own name, a file audit.duckdb would hide the schema audit.
+                self.connection.execute(f"ATTACH '{str(path).replace(chr(39), chr(39) * 2)}' AS groundcheck")
+                self.connection.execute("USE groundcheck")
         except duckdb.Error as error:
             raise StoreError(f"{path}: cannot be opened as a store ({str(error).splitlines()[0]})") from error
         for stage, tables in STAGES.items():

@@ -1,5 +1,18 @@
 """Rules: what one is, finding them, running them, outcomes and findings; imports schema, policy and store."""
 
+from groundcheck.audit.catalogue import describe_rule, find_rule, list_rules
+from groundcheck.audit.discovery import LoadedRule, Refusal, Rulebook, load_rulebooks
+from groundcheck.audit.engine import run_rules
 from groundcheck.audit.rule import Rule
 
-__all__ = ["Rule"]
+__all__ = [
+    "LoadedRule",
+    "Refusal",
+    "Rule",
+    "Rulebook",
+    "describe_rule",
+    "find_rule",
+    "list_rules",
+    "load_rulebooks",
+    "run_rules",
+]

@@ -14,6 +14,11 @@ class Rule:
     assessable. It may return more columns for message, working and remedy; one named like the tag column of a table
     (bus, transformer, neutral_device, zone ...) tells which row of that table the inputs were read from, and one named
     `item` tells several questions about one asset apart, such as the winding.
+
+    `asks` is the table asked about, or "zone"; or "record" for answers about assets of any kind, each of which says with
+    a column `field` which of its asset's fields it is about. A column `needs` lists the inputs that an answer which is
+    not assessable waits for. `always_assessable` is for a rule about the record itself, whose question has no third
+    answer: it needs no example that is not assessable.
     """
 
     title: str
@@ -30,3 +35,4 @@ class Rule:
     examples: dict[str, dict[str, Any]]
     policy: dict[str, str] = field(default_factory=dict)
     cannot_see: str = ""
+    always_assessable: bool = False

@@ -1,1 +1,6 @@
-"""Writes what the store holds for people; imports schema and store."""
+"""What a person or another program reads of an audit; reads the store, may import policy and what lies below it."""
+
+from groundcheck.report.folder import check_output_folder
+from groundcheck.report.write import write_reports
+
+__all__ = ["check_output_folder", "write_reports"]

@@ -1,5 +1,6 @@
 """Kinds of column, and the wrappers that put a column's unit, limits and headings into its model."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -35,7 +36,7 @@ class Column:
     description: str
     unit: str | None = None
     aliases: tuple[str, ...] = ()
-    accepted: dict[str, tuple[str, ...]] | None = None
+    accepted: Mapping[str, tuple[str, ...]] | None = None
     ge: float | None = None
     gt: float | None = None
     le: float | None = None
@@ -84,7 +85,7 @@ def references(description: str, refers_to: tuple[str, ...], *aliases: str, requ
     return _field("references", description, required=required, refers_to=refers_to, aliases=aliases)
 
 
-def choice(description: str, accepted: dict[str, tuple[str, ...]], *aliases: str, required: bool = False) -> Any:
+def choice(description: str, accepted: Mapping[str, tuple[str, ...]], *aliases: str, required: bool = False) -> Any:
     """One word of a vocabulary; the vocabulary gives the other spellings of each word."""
     return _field("choice", description, required=required, accepted=accepted, aliases=aliases)
 

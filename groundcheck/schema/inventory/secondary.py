@@ -16,8 +16,8 @@ class InstrumentTransformer(InventoryTable):
     kind: str = choice("Current or voltage.", INSTRUMENT_TRANSFORMER_KINDS, "type", "ct or vt", required=True)
     bus: str = reference("Bus it is connected to.", ("bus",), "busbar", "at bus")
     connection: str = text("How it is connected.", "winding connection", "vt connection")
-    primary: float = quantity("Rated primary (V or A).", None, "primary rating", "rated primary", "pri", gt=0)
-    secondary: float = quantity("Rated secondary (V or A).", None, "secondary rating", "rated secondary", "sec", gt=0)
+    primary: float = quantity("Rated primary.", "V or A", "primary rating", "rated primary", "pri", gt=0)
+    secondary: float = quantity("Rated secondary.", "V or A", "secondary rating", "rated secondary", "sec", gt=0)
     voltage_factor: float = quantity("Rated voltage factor.", "pu", "vf", "rated voltage factor", gt=0, le=3)
     voltage_factor_time: float = quantity(
         "How long the voltage factor may be applied.", "s", "vf time", "voltage factor duration", gt=0
@@ -112,7 +112,7 @@ class GroundRelay(InventoryTable):
     vt_secondary: float = quantity("VT secondary.", "V", "vt sec", gt=0)
     pickup: float = quantity(
         "Pickup in primary amperes, or primary volts for a voltage element.",
-        "A",
+        "A or V",
         "setting",
         "pick-up",
         "current setting",

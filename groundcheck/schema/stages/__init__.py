@@ -1,1 +1,1 @@
-"""The tables that the program itself fills: raw, study and audit; may import nothing but the column wrappers and the table base."""
+"""The tables that the program fills: raw, study and audit; imports the column wrappers and the table base only."""

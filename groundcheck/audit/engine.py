@@ -1,0 +1,93 @@
+"""Running the rulebook over the store: one query a rule, for the whole fleet at once."""
+
+from typing import Any, Protocol
+
+import pandas as pd
+
+from groundcheck.audit.answers import exceptions_kept, keep_answers
+from groundcheck.audit.cells import place_assets
+from groundcheck.audit.discovery import LoadedRule, Refusal, Rulebook, refuse
+from groundcheck.audit.evidence import gather_evidence, write_evidence
+from groundcheck.audit.fault import RuleFault
+from groundcheck.audit.findings import word_exceptions, write_findings
+from groundcheck.audit.missing import trace_missing, write_missing
+from groundcheck.audit.outcomes import write_outcomes, write_results
+from groundcheck.audit.question import ask, rule_parameters
+from groundcheck.policy import Policy
+from groundcheck.store import Store
+
+WRITTEN = ("rule", "result", "missing_field", "outcome", "finding", "evidence")
+
+
+class Progress(Protocol):
+    """What is told how far the work is."""
+
+    def stage(self, name: str, total: int | None) -> None:
+        """A stage begins."""
+
+    def advance(self, n: int = 1) -> None:
+        """So many steps more are done."""
+
+
+def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progress | None = None) -> None:
+    """
+    Run every rule and write stage audit; a rule that can't be run is recorded as refused, and the others run.
+
+    The rows of an earlier run are replaced, so that the same store gives the same rows.
+    """
+    store.clear("audit", *WRITTEN)
+    place_assets(store)
+    records = [_refused_record(refusal) for refusal in rulebook.refused]
+    if progress is not None:
+        progress.stage("rules", len(rulebook.rules))
+    for loaded in rulebook.rules.values():
+        problem = None
+        try:
+            _run_rule(store, loaded, policy)
+        except RuleFault as fault:
+            problem = str(refuse(loaded, fault))
+        records.append(_record(loaded, problem))
+        if progress is not None:
+            progress.advance()
+    store.write("audit", "rule", pd.DataFrame(records))
+
+
+def _run_rule(store: Store, loaded: LoadedRule, policy: Policy) -> None:
+    """Ask, word the exceptions, and only then write, so that a rule that is refused leaves no rows."""
+    parameters = rule_parameters(loaded.rule, policy)
+    answers = ask(store, loaded.rule, parameters)
+    keep_answers(store, answers)
+    columns = answers.column_names
+    exceptions = exceptions_kept(store)
+    worded = word_exceptions(loaded, exceptions, parameters, float(policy["tolerance.computed"]))
+    if exceptions:
+        provisional = gather_evidence(store, loaded.rule, columns, exceptions)
+        write_findings(store, loaded, worded, provisional)
+        write_evidence(store)
+    else:
+        store.connection.execute(
+            "CREATE OR REPLACE TEMP TABLE finding_of (answer_number BIGINT, finding VARCHAR, message VARCHAR)"
+        )
+    trace_missing(store, loaded.rule, columns)
+    write_missing(store, loaded.name)
+    write_results(store, loaded)
+    write_outcomes(store, loaded)
+
+
+def _record(loaded: LoadedRule, problem: str | None) -> dict[str, Any]:
+    rule = loaded.rule
+    return {
+        "rule": loaded.name,
+        "rulebook": loaded.rulebook,
+        "title": rule.title,
+        "severity": rule.severity,
+        "basis": rule.basis,
+        "why": rule.why,
+        "caution": rule.caution,
+        "asks": rule.asks,
+        "problem": problem,
+    }
+
+
+def _refused_record(refusal: Refusal) -> dict[str, Any]:
+    return {"rule": refusal.rule, "rulebook": refusal.rulebook, "problem": str(refusal)}

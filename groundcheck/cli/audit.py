@@ -1,0 +1,57 @@
+"""groundcheck audit."""
+
+from pathlib import Path
+
+import click
+
+SEVERITIES = ("high", "medium", "low")
+
+
+@click.command()
+@click.argument("sources", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="SOURCE...")
+@click.option("--out", default="audit_out", show_default=True, type=click.Path(path_type=Path), help="Report folder.")
+@click.option("--store", type=click.Path(path_type=Path), help="Database file to keep; in memory if not given.")
+@click.option("--policy", type=click.Path(path_type=Path), help="TOML file over the default policy.")
+@click.option("--columns", type=click.Path(path_type=Path), help="Column map, as the columns command proposes it.")
+@click.option("--rules", multiple=True, type=click.Path(path_type=Path), help="Folder of further rules; repeatable.")
+@click.option("--workers", default=1, show_default=True, type=click.IntRange(min=1), help="Processes that read files.")
+@click.option("--fail-on", type=click.Choice(SEVERITIES), help="Exit with status 1 on a finding this severe or worse.")
+@click.pass_context
+def audit(
+    ctx: click.Context,
+    sources: tuple[Path, ...],
+    out: Path,
+    store: Path | None,
+    policy: Path | None,
+    columns: Path | None,
+    rules: tuple[Path, ...],
+    workers: int,
+    fail_on: str | None,
+) -> None:
+    """
+    Read workbooks and csv files, and list the exceptions.
+
+    SOURCE is a file or a folder. The reports are exceptions.xlsx, findings.csv and outcomes.csv.
+
+    \b
+    Example:
+      groundcheck audit sample_inventory --out audit_out --fail-on high
+    """
+    from groundcheck import pipeline
+    from groundcheck.cli.overview_table import print_overview
+    from groundcheck.cli.progress import shown_progress
+    from groundcheck.report import check_output_folder
+    from groundcheck.report.overview import findings_by_severity
+
+    check_output_folder(out)
+    with shown_progress() as progress:
+        made = pipeline.audit(
+            sources, store=store, policy=policy, columns=columns, rules=rules, workers=workers, progress=progress
+        )
+        progress.stage("writing reports", None)
+        paths = made.write(out)
+    print_overview(made.store, paths)
+    counts = findings_by_severity(made.store)
+    made.store.close()
+    worse = SEVERITIES[: SEVERITIES.index(fail_on) + 1] if fail_on else ()
+    ctx.exit(1 if any(counts.get(severity, 0) for severity in worse) else 0)

@@ -1,0 +1,43 @@
+"""The command and its sub-commands."""
+
+from typing import Any
+
+import click
+
+from groundcheck.cli.audit import audit
+from groundcheck.cli.columns import columns
+from groundcheck.cli.finding import finding
+from groundcheck.cli.policy import policy
+from groundcheck.cli.rules import rules
+from groundcheck.cli.template import template
+from groundcheck.errors import GroundcheckError
+
+
+class OneLineErrors(click.Group):
+    """A group that turns what a request got wrong into one line and exit status 2."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the sub-command."""
+        try:
+            return super().invoke(ctx)
+        except GroundcheckError as error:
+            click.echo(f"groundcheck: {' '.join(str(error).split())}", err=True)
+            ctx.exit(2)
+
+
+@click.group(cls=OneLineErrors)
+@click.version_option(package_name="groundcheck")
+def main() -> None:
+    """
+    Audit the neutral-grounding records of a fleet of substations.
+
+    Exit status: 0 no finding at or above the severity asked for, 1 there are, 2 the request could not be met.
+
+    \b
+    Example:
+      groundcheck audit sample_inventory
+    """
+
+
+for command in (audit, columns, template, rules, policy, finding):
+    main.add_command(command)

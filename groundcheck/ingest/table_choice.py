@@ -1,0 +1,219 @@
+"""Which canonical tables a region feeds: one primary, and others that its leftover headings describe."""
+
+import re
+
+from groundcheck.ingest.column_map import ColumnMap, SheetMap
+from groundcheck.ingest.feeds import (
+    Feed,
+    Layout,
+    Source,
+    feed_from_headings,
+    feed_from_map,
+    lacks_tag,
+    missing_headings,
+)
+from groundcheck.ingest.header_row import Region
+from groundcheck.ingest.headings import Match, aliases, fits_unit, normalize, spellings, table_columns
+from groundcheck.ingest.sheets import Sheet
+from groundcheck.schema import INVENTORY_TABLES
+
+_NAMED_BY_SHEET = 1.5
+_WITHOUT_TAG = 2.0
+
+# What a row of any sheet may say of its station beside its own subject.
+_STATION_FIELDS = ("name", "district", "owner", "frequency")
+_NEITHER_STATION_NOR_LENGTH = {"description", "area", "operator", "company", "division"}
+
+_DEVICE_WORDS = {
+    "resistor": (
+        "ner",
+        "ngr",
+        "neutral earthing resistor",
+        "neutral grounding resistor",
+        "neutral resistor",
+        "earthing resistor",
+        "grounding resistor",
+    ),
+    "reactor": ("ngx", "neutral reactor", "earthing reactor", "neutral earthing reactor", "neutral grounding reactor"),
+    "arc_suppression_coil": ("asc", "arc suppression coil", "petersen coil"),
+    "": ("neutral device", "neutral"),
+}
+_DEVICE = re.compile(
+    r"(?:(?P<before>hv|lv|tv) )?(?P<device>"
+    + "|".join(sorted((word for words in _DEVICE_WORDS.values() for word in words), key=len, reverse=True))
+    + r")(?: (?P<after>hv|lv|tv))?(?: (?P<rest>.+))?"
+)
+_HAS_NEUTRAL = ("transformer", "generator", "grounding_transformer")
+
+
+def choose_tables(region: Region, sheet: Sheet, column_map: ColumnMap) -> Layout:
+    """Decide what a region feeds; an entry of the column map that fits settles the matter."""
+    if sheet.table is not None:
+        feed, left = _feed_from_names(region.headings, sheet.table)
+        return Layout(region, [feed], left)
+    entries = [entry for entry in column_map.for_sheet(sheet) if not missing_headings(entry, region.headings)]
+    asked = [entry for entry in entries if entry.table is not None]
+    if asked:
+        for entry in asked:
+            entry.used = True
+        feed, left = feed_from_map(asked[0], region.headings)
+        feeds = [feed]
+        for entry in asked[1:]:
+            other, _ = feed_from_map(entry, {c: h for c, h in region.headings.items() if c in left or _names(entry, h)})
+            other.primary = False
+            feeds.append(other)
+            left = {column: match for column, match in left.items() if column not in other.columns}
+        layout = Layout(region, feeds, left)
+    else:
+        layout = _choose_primary(region, sheet)
+    if layout.feeds:
+        _add_station_feed(layout)
+        _add_neutral_devices(layout)
+    return layout
+
+
+def _names(entry: SheetMap, heading: str) -> bool:
+    return normalize(heading) in entry.named_headings()
+
+
+def _feed_from_names(headings: dict[int, str], table: str) -> tuple[Feed, dict[int, Match]]:
+    """A frame's columns go by their canonical names; any other heading is matched as a sheet's is."""
+    named = {column: heading for column, heading in headings.items() if heading in table_columns(table)}
+    rest = {column: heading for column, heading in headings.items() if column not in named}
+    feed, left = feed_from_headings(rest, table)
+    exact = {heading: Source("heading", (column,)) for column, heading in named.items()}
+    for name, source in feed.fields.items():
+        if name in exact:
+            left[source.columns[0]] = Match(None, "unmapped", 0.0, source.unit, (name,))
+    return Feed(table, feed.fields | exact), left
+
+
+def best_table(region: Region, sheet: Sheet) -> str:
+    """The table that the headings fit best, whether or not one of them gives its tag."""
+    return _rank(region, sheet)[0][1].table
+
+
+def _rank(region: Region, sheet: Sheet) -> list[tuple[float, Feed, dict[int, Match]]]:
+    named = _tables_named(f"{sheet.name} | {region.title} | {sheet.file.rsplit('/', 1)[-1].rsplit('.', 1)[0]}")
+    ranked = []
+    for table in INVENTORY_TABLES:
+        feed, left = feed_from_headings(region.headings, table)
+        ranked.append((_score(feed) + (_NAMED_BY_SHEET if table in named else 0.0), feed, left))
+    return sorted(ranked, key=lambda item: -item[0])
+
+
+def _choose_primary(region: Region, sheet: Sheet) -> Layout:
+    ranked = _rank(region, sheet)
+    best_score, best, best_left = ranked[0]
+    for score, feed, left in ranked:
+        if not lacks_tag(feed):
+            if lacks_tag(best) and best_score - score >= _WITHOUT_TAG:
+                break
+            return Layout(region, [feed], left)
+    tag = table_columns(best.table)[INVENTORY_TABLES[best.table].asset_column()]
+    return Layout(
+        region,
+        [],
+        best_left | {column: Match(None, "unmapped", 0.0, None, (name,)) for name, column in _single(best)},
+        f"most like the table {best.table}, but no heading gives its tag, such as "
+        f"'{tag.aliases[0] if tag.aliases else tag.name}': rename the heading or name the column in a column map",
+    )
+
+
+def _single(feed: Feed) -> list[tuple[str, int]]:
+    return [(f"{feed.table}.{name}", source.columns[0]) for name, source in feed.fields.items()]
+
+
+def _score(feed: Feed) -> float:
+    """Matched headings, a close one for less, and the share of the required fields that are there."""
+    required = [name for name, column in table_columns(feed.table).items() if column.required]
+    found = sum(name in feed.fields for name in required)
+    return sum(0.4 + 0.6 * s.certainty for s in feed.fields.values() if s.how == "alias") + (
+        0.6 * sum(s.how != "alias" for s in feed.fields.values()) + 2.0 * found / len(required)
+    )
+
+
+def _tables_named(text: str) -> set[str]:
+    """The tables that a sheet's name or title speaks of; the longest words win."""
+    words = normalize(re.sub(r"[^\w/ ]", " ", text))
+    found: dict[str, str] = {}
+    for table, model in INVENTORY_TABLES.items():
+        for word in (normalize(table), *map(normalize, table_columns(table)[model.asset_column()].aliases)):
+            if len(word) >= 2 and re.search(rf"(?<!\w){re.escape(word)}(s|es)?(?!\w)", words):
+                found[table] = max(found.get(table, ""), word, key=len)
+    if not found:
+        return set()
+    longest = max(map(len, found.values()))
+    return {table for table, word in found.items() if len(word) == longest}
+
+
+def _add_station_feed(layout: Layout) -> None:
+    """District, owner and name of the station, on a sheet about something else."""
+    primary = layout.feeds[0]
+    constants = {
+        name: value
+        for name, value in (primary.entry.constants.items() if primary.entry else ())
+        if name in table_columns("substation") and name not in table_columns(primary.table)
+    }
+    station = primary.fields.get("substation")
+    if primary.table == "substation" or station is None:
+        return
+    known = aliases("substation")
+    fields: dict[str, Source] = {}
+    for column in list(layout.left):
+        heading = normalize(layout.region.headings[column])
+        name = known.get(heading)
+        if name == "substation" and heading.endswith("name"):
+            name = "name"
+        if name in _STATION_FIELDS and heading not in _NEITHER_STATION_NOR_LENGTH and name not in fields:
+            fields[name] = Source("heading", (column,))
+            del layout.left[column]
+    if fields or constants:
+        feed = Feed("substation", {"substation": station} | fields, primary=False, constants=constants)
+        feed.entry = primary.entry
+        layout.feeds.append(feed)
+
+
+def _add_neutral_devices(layout: Layout) -> None:
+    """Headings such as 'NER ohms' or 'HV NGR amps' describe a device in the neutral of the row's own asset."""
+    primary = layout.feeds[0]
+    if primary.table not in _HAS_NEUTRAL:
+        return
+    by_winding: dict[str | None, tuple[dict[str, Source], set[str]]] = {}
+    for column in list(layout.left):
+        found = _device_field(layout.region.headings[column])
+        if found is None:
+            continue
+        name, winding, kind, unit = found
+        fields, kinds = by_winding.setdefault(winding, ({}, set()))
+        if name not in fields:
+            fields[name] = Source("heading", (column,), unit)
+            kinds.add(kind)
+            del layout.left[column]
+    for part, (winding, (fields, kinds)) in enumerate(by_winding.items(), 1):
+        kinds.discard("")
+        constants = {"kind": kinds.pop()} if len(kinds) == 1 and "kind" not in fields else {}
+        feed = Feed("neutral_device", fields, False, part, None, constants, winding, primary.table)
+        if "substation" in primary.fields:
+            feed.fields["substation"] = primary.fields["substation"]
+        layout.feeds.append(feed)
+
+
+def _device_field(heading: str) -> tuple[str, str | None, str, str | None] | None:
+    """Field, winding, kind and unit of a heading about a device in a neutral."""
+    known = aliases("neutral_device")
+    for reading, unit in spellings(heading):
+        match = _DEVICE.fullmatch(reading)
+        if match is None:
+            continue
+        rest = match["rest"]
+        name = known.get(rest) if rest else "neutral_device" if match["device"] in known else None
+        if rest in ("no", "number", "id", "tag", "ref"):
+            name = "neutral_device"
+        if name in (None, "substation", "status", "connected_to", "winding") or not fits_unit(
+            "neutral_device", str(name), unit
+        ):
+            continue
+        kind = next(kind for kind, words in _DEVICE_WORDS.items() if match["device"] in words)
+        return str(name), match["before"] or match["after"], kind, unit
+    return None

@@ -1,0 +1,146 @@
+"""Units as the trade spells them, and exact factors between them."""
+
+import re
+from fractions import Fraction
+from functools import cache, lru_cache
+from typing import Any, NamedTuple
+
+from groundcheck.ingest.values.cell_text import tidy
+from groundcheck.schema import Column
+
+
+class Unit(NamedTuple):
+    """What a unit measures, its name in pint, and its spellings; units that measure different things never convert."""
+
+    measures: str
+    pint_name: str
+    spellings: tuple[str, ...]
+
+
+# Case counts where it tells two units apart (mohm, Mohm); elsewhere any case is read. Common practice, no source.
+UNITS = {
+    "V": Unit("voltage", "volt", ("volt", "volts")),
+    "kV": Unit(
+        "voltage", "kilovolt", ("kvolt", "kvolts", "kilovolt", "kilovolts", "kvrms", "kv rms", "kvp", "kv peak")
+    ),
+    "A": Unit("current", "ampere", ("amp", "amps", "ampere", "amperes")),
+    "kA": Unit("current", "kiloampere", ("kamp", "kamps", "kiloamp", "kiloamps", "karms", "ka rms")),
+    "mA": Unit("current", "milliampere", ("milliamp", "milliamps")),
+    "ohm": Unit("resistance", "ohm", ("ohms", "Ω")),
+    "kohm": Unit("resistance", "kiloohm", ("kohms", "kΩ", "kilohm", "kilohms", "kilo-ohm")),
+    "mohm": Unit("resistance", "milliohm", ("mohms", "mΩ", "milliohm", "milliohms", "milli-ohm", "milli-ohms")),
+    "Mohm": Unit("resistance", "megaohm", ("Mohms", "MΩ", "megohm", "megohms")),
+    "uohm": Unit(
+        "resistance", "microohm", ("uohms", "uΩ", "μΩ", "μohm", "microhm", "micro-ohm", "micro-ohms", "microohms")
+    ),
+    "VA": Unit("power", "volt_ampere", ()),
+    "kVA": Unit("power", "kilovolt_ampere", ()),
+    "MVA": Unit("power", "megavolt_ampere", ()),
+    "GVA": Unit("power", "gigavolt_ampere", ()),
+    "kW": Unit("active power", "kilowatt", ("kilowatt", "kilowatts")),
+    "MW": Unit("active power", "megawatt", ("megawatt", "megawatts")),
+    "Hz": Unit("frequency", "hertz", ("c/s", "hertz", "cps")),
+    "s": Unit("duration", "second", ("sec", "secs", "second", "seconds")),
+    "ms": Unit("duration", "millisecond", ("msec", "msecs", "millisecond", "milliseconds")),
+    "min": Unit("duration", "minute", ("mins", "minute", "minutes")),
+    "h": Unit("duration", "hour", ("hr", "hrs", "hour", "hours")),
+    "cycles": Unit("duration", "", ("cycle", "cyc")),
+    "mm": Unit("length", "millimeter", ("millimetre", "millimetres", "millimeter", "millimeters")),
+    "cm": Unit("length", "centimeter", ("centimetre", "centimetres")),
+    "m": Unit("length", "meter", ("metre", "metres", "meter", "meters", "mtr", "mtrs")),
+    "km": Unit("length", "kilometer", ("kms", "kilometre", "kilometres", "kilometer", "kilometers")),
+    "mi": Unit("length", "mile", ("mile", "miles")),
+    "ft": Unit("length", "foot", ("foot", "feet")),
+    "m2": Unit("area", "meter**2", ("sq m", "sqm", "m^2", "sq metres", "square metres", "square meters")),
+    "ft2": Unit("area", "foot**2", ("sq ft", "sqft", "ft^2", "square feet")),
+    "ha": Unit("area", "hectare", ("hectare", "hectares")),
+    "mm2": Unit("conductor area", "", ("sq mm", "sqmm", "mm^2", "mm sq", "square mm", "sq mms")),
+    "AWG": Unit("conductor area", "", ()),
+    "kcmil": Unit("conductor area", "", ("mcm", "kcm")),
+    "ohm/km": Unit("resistance per length", "ohm/kilometer", ("ohms/km", "Ω/km")),
+    "ohm/m": Unit("resistance per length", "ohm/meter", ("ohms/m", "Ω/m")),
+    "ohm/mi": Unit("resistance per length", "ohm/mile", ("ohm/mile", "ohms/mile", "ohms/mi", "Ω/mi", "Ω/mile")),
+    "ohm/kft": Unit("resistance per length", "ohm/kilofoot", ("ohms/kft", "ohm/1000 ft", "ohms/1000 ft", "Ω/kft")),
+    "nF": Unit("capacitance", "nanofarad", ()),
+    "uF": Unit("capacitance", "microfarad", ("μF", "mfd", "microfarad", "microfarads", "uF/phase", "μF/phase")),
+    "nF/km": Unit("capacitance per length", "nanofarad/kilometer", ()),
+    "uF/km": Unit("capacitance per length", "microfarad/kilometer", ("μF/km",)),
+    "uF/mi": Unit("capacitance per length", "microfarad/mile", ("μF/mi", "uF/mile", "μF/mile")),
+    "ohm m": Unit("resistivity", "ohm*meter", ("ohms m", "Ω m", "Ωm", "ohmm", "ohm metre", "ohm metres", "ohm meters")),
+    "ohm cm": Unit("resistivity", "ohm*centimeter", ("ohms cm", "Ω cm", "Ωcm")),
+    "%": Unit("ratio", "percent", ("percent", "per cent", "pct")),
+    "pu": Unit("ratio", "dimensionless", ("per unit", "p u")),
+    "deg": Unit("angle", "degree", ("°", "degree", "degrees")),
+    "degC": Unit("temperature", "", ("°c", "deg c", "celsius")),
+}
+
+# A number too large for its column by a thousand may be one without its 'k' or 'M'.
+THOUSANDTH = {"kV": "V", "kA": "A", "MVA": "kVA", "kVA": "VA", "km": "m"}
+
+# Read as nothing: capitals that may mean milli or mega.
+_UNCLEAR = frozenset({"MA", "MOHM", "MOHMS"})
+
+_SEPARATORS = re.compile(r"\s*(?:/|\bper\b)\s*")
+_JOINED = re.compile(r"[\s·⋅*-]+")
+
+
+def _plain(text: str) -> str:
+    text = _SEPARATORS.sub("/", text.replace(".", "").replace("(s)", "s"))
+    return _JOINED.sub(" ", text).strip()
+
+
+@cache
+def _spellings() -> tuple[dict[str, str], dict[str, str]]:
+    """Every spelling with its unit, in the case given; and in any case, where that leaves one unit."""
+    exact = {_plain(spelling): name for name, unit in UNITS.items() for spelling in (name, *unit.spellings)}
+    meanings: dict[str, set[str]] = {}
+    for spelling, name in exact.items():
+        meanings.setdefault(spelling.casefold(), set()).add(name)
+    return exact, {spelling: names.pop() for spelling, names in meanings.items() if len(names) == 1}
+
+
+@lru_cache(maxsize=4096)
+def known_unit(text: str) -> str | None:
+    """The unit that a text names, in the spelling used here; None if it names none."""
+    plain = _plain(tidy(text))
+    if not plain or plain in _UNCLEAR:
+        return None
+    exact, any_case = _spellings()
+    prefixed = plain[0] + plain[1:].casefold()
+    return exact.get(plain) or exact.get(prefixed) or any_case.get(plain.casefold())
+
+
+@cache
+def _registry() -> Any:
+    import pint  # a third of a second, and many workbooks need no conversion
+
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+@cache
+def factor(unit: str, canonical: str | None, frequency: float | None = None) -> Fraction | None:
+    """What a number in one known unit is multiplied by to be in the canonical one; None if it cannot be."""
+    if unit == canonical:
+        return Fraction(1)
+    if canonical is None:
+        return None
+    measures = UNITS[unit].measures
+    if " or " in canonical:
+        targets = {UNITS[name].measures: name for name in canonical.split(" or ")}
+        return factor(unit, targets[measures]) if measures in targets else None
+    if unit == "cycles" and canonical == "s":
+        return 1 / Fraction(frequency) if frequency else None
+    names = UNITS[unit].pint_name, UNITS[canonical].pint_name
+    if measures != UNITS[canonical].measures or not all(names):
+        return None
+    return Fraction(_registry().convert(Fraction(1), *names))
+
+
+def converts(unit: str, column: Column) -> bool:
+    """Whether a bare number under that unit can be the column's; a column without a unit takes any."""
+    name = known_unit(unit)
+    if column.kind == "size":
+        return name is not None and UNITS[name].measures == "conductor area"
+    if name is None or column.kind not in ("quantity", "count"):
+        return False
+    return column.unit is None or factor(name, column.unit, 50.0) is not None

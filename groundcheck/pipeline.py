@@ -1,0 +1,131 @@
+"""The whole job: sources in, findings and reports out."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from importlib.metadata import version
+from pathlib import Path
+from typing import Protocol
+
+import duckdb
+import pandas as pd
+
+from groundcheck.audit import load_rulebooks, run_rules
+from groundcheck.ingest import ingest
+from groundcheck.policy import Policy, load_policy
+from groundcheck.report import write_reports
+from groundcheck.store import Store
+from groundcheck.study import run_study
+
+Sources = str | Path | Iterable[str | Path] | Mapping[str, pd.DataFrame]
+
+
+class Progress(Protocol):
+    """Told of each stage of long work."""
+
+    def stage(self, name: str, total: int | None) -> None:
+        """A stage begins; `total` is None where it can't be counted."""
+
+    def advance(self, n: int = 1) -> None:
+        """So much of it is done."""
+
+
+class Audit:
+    """An audit that was made: its store, and the frames people ask for most."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+
+    def findings(self) -> pd.DataFrame:
+        """All findings, the worst first."""
+        return self.store.frame(
+            "SELECT * FROM audit.finding ORDER BY CASE severity WHEN 'high' THEN 1 WHEN 'medium' THEN 2 ELSE 3 END, "
+            "substation, asset, rule"
+        )
+
+    def outcomes(self) -> pd.DataFrame:
+        """Counts of the four outcomes, a rule and station."""
+        return self.store.frame("SELECT * FROM audit.outcome ORDER BY rule, substation")
+
+    def study(self, table: str) -> pd.DataFrame:
+        """A table of the study."""
+        return self.store.read("study", table)
+
+    def sql(self, query: str) -> duckdb.DuckDBPyRelation:
+        """Any query over the stages raw, inventory, study and audit."""
+        return self.store.sql(query)
+
+    def write(self, folder: str | Path) -> list[Path]:
+        """
+        Write the reports into a folder.
+
+        Raises
+        ------
+        OutputFolderError
+            The folder cannot be written.
+        """
+        return write_reports(self.store, Path(folder))
+
+
+def audit(
+    sources: Sources,
+    *,
+    store: str | Path | None = None,
+    policy: str | Path | Policy | None = None,
+    columns: str | Path | None = None,
+    rules: Iterable[str | Path] = (),
+    workers: int = 1,
+    progress: Progress | None = None,
+) -> Audit:
+    """
+    Audit the neutral grounding of a fleet from its records.
+
+    Parameters
+    ----------
+    sources
+        Files, folders, or a mapping of table name to DataFrame.
+    store
+        DuckDB file to keep all stages in; in memory if none is named.
+    policy
+        Policy file of the owner, over the shipped default.
+    columns
+        Column map, as `groundcheck columns` proposes one.
+    rules
+        Folders of more rules.
+    workers
+        Processes that read files side by side.
+    progress
+        Told of each stage.
+
+    Raises
+    ------
+    GroundcheckError
+        The request can't be met; one class a condition, see groundcheck.errors.
+    """
+    in_force = policy if isinstance(policy, Policy) else load_policy(policy)
+    rulebook = load_rulebooks([Path(folder) for folder in rules])
+    kept = Store(store)
+    given = sources if isinstance(sources, Mapping) else _paths(sources)
+    ingest(kept, given, columns=columns, progress=progress)
+    run_study(kept, in_force, progress)
+    run_rules(kept, rulebook, in_force, progress)
+    kept.clear("audit", "run")
+    kept.write("audit", "run", _run_row(in_force))
+    return Audit(kept)
+
+
+def _paths(sources: str | Path | Iterable[str | Path]) -> list[Path]:
+    if isinstance(sources, str | Path):
+        return [Path(sources)]
+    return [Path(source) for source in sources]
+
+
+def _run_row(policy: Policy) -> pd.DataFrame:
+    return pd.DataFrame(
+        {
+            "made_at": [datetime.now().astimezone().isoformat(timespec="seconds")],
+            "version": [version("groundcheck")],
+            "method": [policy["study.condition_note"]],
+            "policy": [policy.as_toml()],
+            "tolerance": [policy["tolerance.computed"]],
+        }
+    )

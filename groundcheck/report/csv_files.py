@@ -1,0 +1,60 @@
+"""findings.csv and outcomes.csv: the lists for other programs, safe to open in a spreadsheet program."""
+
+import csv
+from pathlib import Path
+from typing import Any
+
+from groundcheck.report.cell_text import csv_text
+from groundcheck.report.rows import fetch, severity_order
+from groundcheck.store import Store
+
+FINDING_COLUMNS = (
+    "finding",
+    "rule",
+    "severity",
+    "substation",
+    "asset_kind",
+    "asset",
+    "message",
+    "actual",
+    "required",
+    "unit",
+    "provisional",
+    "robustness",
+    "source_file",
+    "sheet",
+    "cell",
+    "status",
+    "remedy",
+)
+OUTCOME_COLUMNS = ("rule", "substation", "satisfied", "exceptions", "not_assessable", "not_applicable")
+
+
+def write_findings_csv(store: Store, path: Path) -> None:
+    """All findings by severity, district, station, asset."""
+    query = f"""
+        SELECT {", ".join(FINDING_COLUMNS)} FROM audit.finding
+        ORDER BY {severity_order("severity")}, district, substation, asset, rule, finding
+    """
+    _write(path, FINDING_COLUMNS, fetch(store, query))
+
+
+def write_outcomes_csv(store: Store, path: Path) -> None:
+    """The four counts of each rule and station."""
+    query = f"SELECT {', '.join(OUTCOME_COLUMNS)} FROM audit.outcome ORDER BY rule, substation"
+    _write(path, OUTCOME_COLUMNS, fetch(store, query))
+
+
+def _write(path: Path, columns: tuple[str, ...], rows: list[tuple[Any, ...]]) -> None:
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(columns)
+        writer.writerows([_cell(value) for value in row] for row in rows)
+
+
+def _cell(value: Any) -> Any:
+    if isinstance(value, str):
+        return csv_text(value)
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return value

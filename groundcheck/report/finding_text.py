@@ -1,0 +1,73 @@
+"""One finding as text: what is wrong, how it was worked out, from which cells, what to do, what to beware of."""
+
+from typing import Any
+
+from rapidfuzz import process
+
+from groundcheck.errors import NoSuchFinding
+from groundcheck.report.cautions import CAUTION_LINE
+from groundcheck.report.cell_text import clean_text
+from groundcheck.report.field_names import kind_in_words
+from groundcheck.report.rows import fetch
+from groundcheck.store import Store
+
+_COLUMNS = (
+    "finding, severity, substation, asset_kind, asset, message, actual, required, unit, robustness, provisional, "
+    "source_file, sheet, cell, working, remedy, caution, rule, basis, status, district"
+)
+
+
+def finding_text(store: Store, identity: str) -> str:
+    """
+    The finding and its evidence.
+
+    Raises
+    ------
+    NoSuchFinding
+        The store does not hold it; the nearest identity is named.
+    """
+    found = fetch(store, f"SELECT {_COLUMNS} FROM audit.finding WHERE finding = ?", [identity])
+    if not found:
+        known = [row[0] for row in fetch(store, "SELECT finding FROM audit.finding ORDER BY finding")]
+        best = process.extractOne(identity, known)
+        hint = f"nearest is {best[0]}" if best else "it holds none"
+        raise NoSuchFinding(f"no finding {identity} in the store; {hint}")
+    row = dict(zip(_COLUMNS.split(", "), found[0], strict=True))
+    unit = f" {row['unit']}" if row["unit"] else ""
+    certainty = (row["robustness"] or "") + (", provisional: rests on an assumed value" if row["provisional"] else "")
+    facts = {
+        "finding": f"{row['finding']} ({row['status']})",
+        "severity": row["severity"],
+        "asset": f"{row['substation']}, {kind_in_words(row['asset_kind'])} {row['asset']}",
+        "district": row["district"],
+        "what is wrong": row["message"],
+        "actual": f"{row['actual']}{unit}" if row["actual"] is not None else None,
+        "required": f"{row['required']}{unit}" if row["required"] is not None else None,
+        "certainty": certainty,
+        "source": _place(row["source_file"], row["sheet"], row["cell"]),
+        "working": row["working"],
+        "remedy": row["remedy"],
+        "caution": row["caution"],
+        "rule": row["rule"],
+        "basis": row["basis"],
+    }
+    lines = [f"{name + ':':<15}{clean_text(str(value))}" for name, value in facts.items() if value]
+    return "\n".join([*lines, "", "evidence:", *_evidence(store, identity), "", CAUTION_LINE])
+
+
+def _evidence(store: Store, identity: str) -> list[str]:
+    query = """
+        SELECT input, asset, value, unit, source_file, sheet, cell, found FROM audit.evidence
+        WHERE finding = ? ORDER BY position, input, asset, cell
+    """
+    lines = []
+    for name, asset, value, unit, file, sheet, cell, text in fetch(store, query, [identity]):
+        shown = "not on record" if value is None else f"{value} {unit}" if unit else value
+        place = _place(file, sheet, cell)
+        origin = f"{place}, found '{text}'" if place else "computed"
+        lines.append(clean_text(f"  {name} of {asset} = {shown} ({origin})"))
+    return lines or ["  none on record"]
+
+
+def _place(*parts: Any) -> str:
+    return " · ".join(str(part) for part in parts if part)

@@ -1,0 +1,50 @@
+"""The whole workbook, sheet by sheet."""
+
+from datetime import datetime
+from pathlib import Path
+
+from xlsxwriter import Workbook
+
+from groundcheck.report.workbook import method, record_sheets, summary
+from groundcheck.report.workbook.exceptions import exceptions_sheet
+from groundcheck.report.workbook.looks import Looks
+from groundcheck.report.workbook.not_assessable import fields_to_ask_for_sheet, not_assessable_sheet
+from groundcheck.report.workbook.rules_sheet import rules_sheet
+from groundcheck.report.workbook.source_rows import NAME as SOURCE_ROWS
+from groundcheck.report.workbook.source_rows import SourceRows
+from groundcheck.report.workbook.study_sheets import assumptions_sheet, left_out_sheet
+from groundcheck.report.workbook.table_sheet import write_table_sheet
+from groundcheck.store import Store
+
+# Fixed, so that two equal audits give equal files; the summary alone tells when it was made.
+_CREATED = datetime(1980, 1, 1)
+
+
+def write_workbook(store: Store, path: Path) -> None:
+    """Write exceptions.xlsx; the folder of `path` must be there."""
+    sources = SourceRows(store)
+    tables = [
+        exceptions_sheet(store, sources),
+        not_assessable_sheet(store),
+        fields_to_ask_for_sheet(store),
+        record_sheets.quarantine_sheet(store, sources),
+        record_sheets.unread_cells_sheet(store),
+        record_sheets.contradictions_sheet(store),
+        record_sheets.references_sheet(store),
+        record_sheets.headings_sheet(store),
+        record_sheets.account_sheet(store),
+        assumptions_sheet(store),
+        left_out_sheet(store),
+        rules_sheet(store),
+    ]
+    with Workbook(str(path), {"constant_memory": True, "tmpdir": str(path.parent)}) as book:
+        book.set_properties({"title": "Exceptions in the grounding records", "created": _CREATED})
+        looks = Looks(book)
+        front = book.add_worksheet(summary.NAME)
+        sheets = {table.name: book.add_worksheet(table.name) for table in tables}
+        summary.write_summary(store, front, looks, tables)
+        for table in tables:
+            write_table_sheet(sheets[table.name], looks, table)
+        sources.write(book.add_worksheet(SOURCE_ROWS), looks)
+        method.write_method(store, book.add_worksheet(method.NAME), looks)
+        front.activate()

@@ -1,0 +1,169 @@
+"""The sheets on the record itself: quarantine, unread cells, headings, account, contradictions, references."""
+
+from groundcheck.report.field_names import field_in_words, kind_in_words
+from groundcheck.report.rows import fetch
+from groundcheck.report.workbook.source_rows import SourceRows
+from groundcheck.report.workbook.table_sheet import Field, Link, TableSheet
+from groundcheck.schema.stages.raw import QUARANTINE_REASONS
+from groundcheck.store import Store
+
+_PLACE = (Field("file", 24, "wrap"), Field("sheet", 20, "wrap"))
+
+
+def quarantine_sheet(store: Store, sources: SourceRows) -> TableSheet:
+    """Rows that can't be used, with the reason."""
+    query = """
+        SELECT file, sheet, "row", cell, target_table, reason, found, expected FROM raw.quarantine
+        ORDER BY file, sheet, "row", target_table, reason, cell
+    """
+    rows = [
+        (
+            *(file, sheet, row, _cell_link(sources, file, sheet, cell)),
+            *(kind_in_words(table), QUARANTINE_REASONS.get(reason, reason), found, expected),
+        )
+        for file, sheet, row, cell, table, reason, found, expected in fetch(store, query)
+    ]
+    fields = (
+        *_PLACE,
+        Field("row", 8, "number"),
+        Field("cell", 8),
+        Field("would have fed", 20),
+        Field("reason", 44, "wrap"),
+        Field("found", 36, "wrap"),
+        Field("expected, and what to do", 60, "wrap"),
+    )
+    about = "rows that can't be used until they are corrected, each with its reason"
+    return TableSheet("Quarantine", about, fields, rows, "No row waits in quarantine.")
+
+
+def _cell_link(sources: SourceRows, file: str | None, sheet: str | None, cell: str | None) -> Link | str | None:
+    target = sources.target(file, sheet, cell)
+    return Link(cell, target) if cell and target else cell
+
+
+def unread_cells_sheet(store: Store) -> TableSheet:
+    """Cells whose text could not be used."""
+    query = """
+        SELECT file, sheet, cell, target_table, field, found, expected FROM raw.unread_cell
+        ORDER BY file, sheet, "row", cell, target_table, field
+    """
+    rows = [
+        (file, sheet, cell, kind_in_words(table), field_in_words(table, field), found, expected)
+        for file, sheet, cell, table, field, found, expected in fetch(store, query)
+    ]
+    fields = (
+        *_PLACE,
+        Field("cell", 8),
+        Field("asset kind", 20),
+        Field("field left blank", 30, "wrap"),
+        Field("found", 40, "wrap"),
+        Field("expected", 70, "wrap"),
+    )
+    about = "cells whose text could not be read; the field counts as not on record"
+    return TableSheet("Unread cells", about, fields, rows, "Every cell that feeds a field could be read.")
+
+
+def headings_sheet(store: Store) -> TableSheet:
+    """What was made of each heading."""
+    query = """
+        SELECT file, sheet, region, column_letter, heading, target_table, part, field, unit, how, certainty, candidates
+        FROM raw.column_map
+        ORDER BY file, sheet, region, length(column_letter), column_letter, target_table, part, field
+    """
+    rows = [
+        (*row[:5], kind_in_words(row[5]), row[6], field_in_words(row[5], row[7]), *row[8:])
+        for row in fetch(store, query)
+    ]
+    fields = (
+        *_PLACE,
+        Field("table in sheet", 8, "number"),
+        Field("column", 8),
+        Field("heading as written", 34, "wrap"),
+        Field("feeds", 24),
+        Field("part", 6, "number"),
+        Field("field", 28, "wrap"),
+        Field("unit of a bare number", 10),
+        Field("how it was decided", 16),
+        Field("certainty", 9, "percent"),
+        Field("could also be", 44, "wrap"),
+    )
+    about = "which column fed which field, how that was decided, and what was not mapped"
+    return TableSheet("Headings", about, fields, rows, "No sheet had headings that were recognized.")
+
+
+def account_sheet(store: Store) -> TableSheet:
+    """The reconciliation of rows, a line a sheet, and the files that could not be read."""
+    query = """
+        SELECT file, sheet, rows_read, rows_used, rows_quarantined, heading_rows, note_rows, blank_rows,
+               rows_read = rows_used + rows_quarantined + heading_rows + note_rows + blank_rows AS balanced,
+               hidden, remark
+        FROM raw.account
+        UNION ALL BY NAME
+        SELECT file, coalesce('not read: ' || problem, 'not read: same content as ' || copy_of) AS remark
+        FROM raw.file WHERE problem IS NOT NULL OR copy_of IS NOT NULL
+        ORDER BY file, sheet
+    """
+    fields = (
+        *_PLACE,
+        *(
+            Field(head, 12, "count")
+            for head in ("rows read", "rows used", "rows quarantined", "heading rows", "note rows", "blank rows")
+        ),
+        Field("adds up", 9),
+        Field("hidden", 9),
+        Field("remark", 60, "wrap"),
+    )
+    about = "every row of every sheet, accounted for"
+    return TableSheet("Account", about, fields, fetch(store, query), "No file was read.")
+
+
+def contradictions_sheet(store: Store) -> TableSheet:
+    """Facts that are on record with two values."""
+    query = """
+        SELECT c.substation, c.asset_kind, c.asset, c.field, c.value_a, a.file, a.sheet, a."row",
+               c.value_b, b.file, b.sheet, b."row"
+        FROM inventory.contradiction c
+        LEFT JOIN raw.row a ON a.raw_row = c.raw_row_a
+        LEFT JOIN raw.row b ON b.raw_row = c.raw_row_b
+        ORDER BY ALL
+    """
+    rows = [
+        (station, kind_in_words(kind), asset, field_in_words(kind, field), *rest)
+        for station, kind, asset, field, *rest in fetch(store, query)
+    ]
+    fields = (
+        Field("substation", 16),
+        Field("asset kind", 18),
+        Field("asset", 16, "wrap"),
+        Field("field", 28, "wrap"),
+        Field("one value", 20, "value"),
+        *_PLACE,
+        Field("row", 8, "number"),
+        Field("other value", 20, "value"),
+        *_PLACE,
+        Field("row", 8, "number"),
+    )
+    about = "facts that are on record with two values"
+    return TableSheet("Contradictions", about, fields, rows, "No fact is on record with two values.")
+
+
+def references_sheet(store: Store) -> TableSheet:
+    """Mentions of assets that are not on record."""
+    query = """
+        SELECT substation, asset_kind, asset, field, written, nearest FROM inventory.reference
+        WHERE target IS NULL ORDER BY substation, asset_kind, asset, field, position
+    """
+    rows = [
+        (station, kind_in_words(kind), asset, field_in_words(kind, field), written, nearest)
+        for station, kind, asset, field, written, nearest in fetch(store, query)
+    ]
+    fields = (
+        Field("substation", 18),
+        Field("asset kind", 20),
+        Field("asset", 20, "wrap"),
+        Field("field", 30, "wrap"),
+        Field("written", 40, "wrap"),
+        Field("nearest tags on record", 60, "wrap"),
+    )
+    about = "assets that are mentioned but not on record"
+    return TableSheet("References", about, fields, rows, "Every asset that is mentioned is on record.")

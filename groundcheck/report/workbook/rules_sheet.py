@@ -1,0 +1,40 @@
+"""The sheet Rules: what was asked, on whose authority, and how often it was answered."""
+
+from groundcheck.report.overview import rule_counts
+from groundcheck.report.rows import fetch
+from groundcheck.report.workbook.table_sheet import Field, TableSheet
+from groundcheck.store import Store
+
+
+def rules_sheet(store: Store) -> TableSheet:
+    """Every rule that ran or was refused."""
+    texts = {
+        rule: (rulebook, why, basis, caution)
+        for rule, rulebook, why, basis, caution in fetch(
+            store, "SELECT rule, rulebook, why, basis, caution FROM audit.rule ORDER BY rule, problem NULLS LAST"
+        )
+    }
+    rows = []
+    for rule, severity, title, exceptions, satisfied, not_assessable, not_applicable, problem in rule_counts(store):
+        rulebook, why, basis, caution = texts[rule]
+        ran = f"refused: {problem}" if problem else "ran"
+        rows.append(
+            (
+                *(rule, severity, title, why, basis, caution, ran),
+                *(exceptions, satisfied, not_assessable, not_applicable, rulebook),
+            )
+        )
+    counts = ("exceptions", "satisfied", "not assessable", "not applicable")
+    fields = (
+        Field("rule", 30, "wrap"),
+        Field("severity", 9, "severity"),
+        Field("the defect", 36, "wrap"),
+        Field("why it matters", 60, "wrap"),
+        Field("basis", 32, "wrap"),
+        Field("caution", 44, "wrap"),
+        Field("ran or refused", 24, "wrap"),
+        *(Field(head, 11, "count") for head in counts),
+        Field("rulebook", 20, "wrap"),
+    )
+    about = "what was asked, on whose authority, and how often it was answered"
+    return TableSheet("Rules", about, fields, rows, "No rule was loaded.", frozen_columns=1)

@@ -1,0 +1,234 @@
+"""Impedances of infeeds, generators, lines and transformers from their records, gaps filled as the policy allows."""
+
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundcheck.engineering import infeed_z0_ohm, infeed_z1_ohm, leakage_ohm, machine_impedance_ohm
+from groundcheck.schema import parse_vector_group
+from groundcheck.study.records import Records
+from groundcheck.study.typical import Typical
+from groundcheck.study.zones import Topology, node_of
+
+Floats = NDArray[np.float64]
+Complexes = NDArray[np.complex128]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Infeeds:
+    """Impedances by condition; z0 infinite where the network behind is not grounded."""
+
+    bus: Ints
+    node: Ints
+    z1: dict[str, Complexes]
+    z0: dict[str, Complexes]
+    grounded: Floats
+
+
+@dataclass(frozen=True)
+class Generators:
+    """Impedances at the machine's own rating, in ohm."""
+
+    bus: Ints
+    node: Ints
+    z1: Complexes
+    z2: Complexes
+    z0: Complexes
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Impedance of the whole line; zero-sequence susceptance of the whole line, NaN where not on record."""
+
+    z1: Complexes
+    z0: Complexes
+    susceptance: Floats
+
+
+def read_infeeds(records: Records, topology: Topology, typical: Typical) -> Infeeds:
+    """Infeeds in both conditions; the minimum falls back on the maximum."""
+    ledger = typical.ledger
+    bus = records.bus_of("infeed", "bus")
+    node = node_of(topology.node, bus)
+    kv = np.where(bus >= 0, records.nominal_kv[bus] if records.nominal_kv.size else np.nan, np.nan)
+    number = partial(records.numbers, "infeed")
+    ratio = typical.fill(
+        "infeed", "x_over_r", number("x_over_r"), "infeed_x_over_r", typical.policy["assume.value.infeed_x_over_r"],
+        unit="", why="X/R not on record; IEC 60909-0 R/X = 0.1, recalled", nodes={"positive": node, "zero": node},
+    )  # fmt: skip
+    level = _either(number("fault_level_3ph"), np.sqrt(3) * kv * number("fault_current_3ph"))
+    least = _either(number("fault_level_3ph_min"), np.sqrt(3) * kv * number("fault_current_3ph_min"))
+    earth = number("fault_current_1ph")
+    grounded = records.flags("infeed", "grounded")
+    grounded = np.where(np.isnan(grounded) & ~np.isnan(earth), (earth > 0).astype(float), grounded)
+
+    z1 = {"max": infeed_z1_ohm(kv, level, ratio)}
+    z1["min"] = infeed_z1_ohm(kv, _either(least, level), _either(number("x_over_r_min"), ratio))
+    z0 = {"max": infeed_z0_ohm(kv, z1["max"], earth)}
+    z0["min"] = infeed_z0_ohm(
+        kv, z1["min"], _either(number("fault_current_1ph_min"), _least_earth(earth, level, least))
+    )
+    for condition in ("max", "min"):
+        z0[condition] = np.where(grounded == 0, np.inf, z0[condition])
+    present = node >= 0
+    ledger.block("positive", "infeed", present & np.isnan(level), "fault_level_3ph", node)
+    ledger.block("positive", "infeed", present & np.isnan(ratio), "x_over_r", node)
+    ledger.block("zero", "infeed", present & np.isnan(grounded), "grounded", node)
+    ledger.block("zero", "infeed", present & (grounded == 1) & np.isnan(z0["max"]), "fault_current_1ph", node)
+    return Infeeds(bus, node, z1, z0, grounded)
+
+
+def read_generators(records: Records, topology: Topology, typical: Typical) -> Generators:
+    """Generators; resistance not on record counts as zero."""
+    bus = records.bus_of("generator", "bus")
+    node = node_of(topology.node, bus)
+    number = partial(records.numbers, "generator")
+    x1, r = number("xd_subtransient"), np.nan_to_num(number("r"), nan=0.0)
+    x2 = typical.fill(
+        "generator", "x2", number("x2"), "generator_x2", x1, unit="pu", why="x2 taken equal to xd_subtransient",
+        nodes={"positive": node},
+    )  # fmt: skip
+    x0 = typical.fill(
+        "generator", "x0", number("x0"), "generator_x0", typical.policy["assume.value.generator_x0"], unit="pu",
+        why="x0 not on record; 0.03 to 0.10 for turbo-generators", nodes={"zero": node},
+    )  # fmt: skip
+    kv, mva = number("rated_voltage"), number("rated_power")
+    typical.ledger.block("positive", "generator", np.isnan(x1), "xd_subtransient", node)
+    typical.ledger.block("positive", "generator", np.isnan(x2) & ~np.isnan(x1), "x2", node)
+    return Generators(
+        bus,
+        node,
+        machine_impedance_ohm(x1, r, kv, mva),
+        machine_impedance_ohm(x2, r, kv, mva),
+        machine_impedance_ohm(x0, 0.0, kv, mva),
+    )
+
+
+def read_lines(records: Records, topology: Topology, typical: Typical, frequency_hz: Floats) -> Lines:
+    """Lines; `frequency_hz` is that of each line's station, NaN where not on record."""
+    policy, ledger = typical.policy, typical.ledger
+    number = partial(records.numbers, "line")
+    at, through = topology.line_from, topology.line_to
+    series = (at >= 0) & (through >= 0)
+    km, r1, x1 = number("length"), number("r1"), number("x1")
+    cable = np.isin(records.words("line", "construction"), ("cable", "aerial_cable"))
+    ratio = np.where(
+        cable, policy["assume.value.line_x0_over_x1_cable"], policy["assume.value.line_x0_over_x1_overhead"]
+    )
+    in_series = {"zero": np.where(series, at, -1)}
+    r0 = typical.fill(
+        "line", "r0", number("r0"), "line_zero_sequence",
+        np.where(series, r1 * policy["assume.value.line_r0_over_r1"], np.nan),
+        unit="ohm/km", why="r0 not on record; ratio to r1, common practice", nodes=in_series,
+    )  # fmt: skip
+    x0 = typical.fill(
+        "line", "x0", number("x0"), "line_zero_sequence", np.where(series, x1 * ratio, np.nan), unit="ohm/km",
+        why="x0 not on record; ratio to x1 by construction, common practice", nodes=in_series,
+    )  # fmt: skip
+    for field, values, network in (
+        ("length", km, "positive"), ("r1", r1, "positive"), ("x1", x1, "positive"),
+        ("length", km, "zero"), ("r0", r0, "zero"), ("x0", x0, "zero"),
+    ):  # fmt: skip
+        ledger.block(network, "line", series & np.isnan(values), field, at)
+
+    given = number("charging_current")
+    typical_c0 = np.where(cable, policy["assume.value.line_c0_cable"], policy["assume.value.line_c0_overhead"])
+    known_kind = np.array([word is not None for word in records.words("line", "construction")], dtype=bool)
+    c0 = typical.fill(
+        "line", "c0", number("c0"), "line_capacitance",
+        np.where(np.isnan(given) & known_kind, typical_c0, np.nan), unit="nF/km",
+        why="c0 not on record; by construction", nodes={"zero": at},
+    )  # fmt: skip
+    bus = records.bus_of("line", "from_bus")
+    kv = np.where(bus >= 0, records.nominal_kv[bus] if records.nominal_kv.size else np.nan, np.nan)
+    from_current = given / (np.sqrt(3) * kv * 1e3)  # 3I0 = 3 B0 V_LN
+    from_capacitance = 2 * np.pi * frequency_hz * c0 * 1e-9 * km
+    return Lines(_complex(r1, x1) * km, _complex(r0, x0) * km, _either(from_current, from_capacitance))
+
+
+@dataclass(frozen=True)
+class Transformers:
+    """
+    Leakage of each pair of windings in ohm, referred to HV, in the positive and the zero sequence.
+
+    bus, node : shape (n, 3), of HV, LV, TV; -1 where there is none.
+    ratio : rated HV voltage over that of LV and TV, shape (n, 2).
+    usable : both HV and LV stand at different nodes.
+    """
+
+    bus: Ints
+    node: Ints
+    positive: Complexes
+    zero: Complexes
+    base_ohm: Floats
+    ratio: Floats
+    usable: NDArray[np.bool_]
+
+
+def read_transformers(records: Records, topology: Topology, typical: Typical) -> Transformers:
+    """Transformers from their nameplates; the tertiary's pairs are on the tertiary's rating where that is on record."""
+    ledger, policy = typical.ledger, typical.policy
+    bus = np.stack([records.bus_of("transformer", f"{w}_bus") for w in ("hv", "lv", "tv")], axis=1)
+    node = node_of(topology.node, bus)
+    number = partial(records.numbers, "transformer")
+    hv, lv, tv, mva = number("hv_voltage"), number("lv_voltage"), number("tv_voltage"), number("rated_power")
+    present = (node[:, 0] >= 0) & (node[:, 1] >= 0)
+    same = present & (node[:, 0] == node[:, 1])
+    ledger.leave_out(
+        "transformer", same, "lv_bus", np.full(same.size, "closed switches join its HV and LV buses", dtype=object)
+    )
+    usable = present & ~same
+    carries = np.where(_grounding_windings(records), node, -1)  # sides at which zero-sequence current may flow
+    everywhere = {"positive": node[:, 0], "zero": carries}
+    percent = number("impedance")
+    x_over_r = typical.fill(
+        "transformer", "x_over_r", number("x_over_r"), "transformer_x_over_r",
+        policy["assume.value.transformer_x_over_r"], unit="", why="X/R not on record; common practice for power "
+        "transformers", nodes=everywhere,
+    )  # fmt: skip
+    third = np.where(np.isnan(number("tv_power")), mva, number("tv_power"))
+    tertiary = node[:, 2] >= 0
+    ratio_z0 = np.where(tertiary | ~np.isnan(tv), 1.0, policy["assume.value.transformer_z0_ratio"])
+    z0 = typical.fill(
+        "transformer", "z0", number("z0"), "transformer_z0", percent * ratio_z0, unit="%",
+        why="z0 not on record; ratio to the impedance by type", nodes={"zero": carries},
+    )  # fmt: skip
+    pairs = (percent, number("hv_tv_impedance"), number("lv_tv_impedance"))
+    bases = (mva, third, third)
+    positive = np.stack([leakage_ohm(z, x_over_r, hv, base) for z, base in zip(pairs, bases, strict=True)], axis=1)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        scale = z0 / percent
+    zero = np.stack([leakage_ohm(z0, x_over_r, hv, mva), positive[:, 1] * scale, positive[:, 2] * scale], axis=1)
+    for network in ("positive", "zero"):
+        for side in (0, 1):
+            ledger.block(network, "transformer", usable & np.isnan(percent), "impedance", node[:, side])
+            ledger.block(network, "transformer", usable & np.isnan(x_over_r), "x_over_r", node[:, side])
+    for side in (0, 1):
+        ledger.block("zero", "transformer", usable & np.isnan(z0) & ~np.isnan(percent), "z0", node[:, side])
+    ratio = np.stack([hv / lv, np.where(np.isnan(tv), 1.0, hv / np.where(np.isnan(tv), 1.0, tv))], axis=1)
+    return Transformers(bus, node, positive, zero, hv**2 / mva, ratio, usable)
+
+
+def _grounding_windings(records: Records) -> NDArray[np.bool_]:
+    """Which of HV, LV and TV are wye or zigzag, shape (n, 3)."""
+    texts = records.words("transformer", "vector_group")
+    shapes = {text: parse_vector_group(text) for text in set(texts)}
+    rows = [[shapes[text].connection(w) not in (None, "D") for w in ("hv", "lv", "tv")] for text in texts]
+    return np.array(rows, dtype=bool).reshape(len(texts), 3)
+
+
+def _either(first: Floats, second: Floats) -> Floats:
+    return np.where(np.isnan(first), second, first)
+
+
+def _complex(real: Floats, imaginary: Floats) -> Complexes:
+    return np.asarray(real + 1j * imaginary, dtype=np.complex128)
+
+
+def _least_earth(earth: Floats, level: Floats, least: Floats) -> Floats:
+    """The maximum line-to-ground current scaled with the three-phase level, where no minimum is on record."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        return np.where(np.isnan(least), earth, earth * least / level)

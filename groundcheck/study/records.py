@@ -1,0 +1,93 @@
+"""The inventory as the study reads it: frames in a fixed order, and the bus that each asset stands at."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from groundcheck.schema import INVENTORY_TABLES
+from groundcheck.store import Store
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+STUDIED = (
+    "substation", "bus", "infeed", "generator", "transformer", "line", "switch", "neutral_device",
+    "grounding_transformer", "ground_relay", "instrument_transformer",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Records:
+    """
+    Frames by table, each sorted by its key so that the order of the sources changes nothing.
+
+    `bus` is the frame to whose positions all bus numbers refer; -1 is 'no such bus'.
+    """
+
+    tables: dict[str, pd.DataFrame]
+    references: pd.DataFrame
+    nominal_kv: Floats
+
+    @property
+    def bus(self) -> pd.DataFrame:
+        """The bus frame."""
+        return self.tables["bus"]
+
+    def bus_of(self, kind: str, field: str) -> Ints:
+        """Number of the bus that a field of each asset of a kind refers to."""
+        frame = self.tables[kind]
+        mentions = self.references
+        mentions = mentions[(mentions["asset_kind"] == kind) & (mentions["field"] == field)]
+        mentions = mentions[mentions["target_kind"] == "bus"].drop_duplicates(["substation", "asset"])
+        buses = index_of(self.bus, "bus")
+        target = buses.get_indexer(pd.MultiIndex.from_frame(mentions[["target_substation", "target"]]))
+        places = index_of(frame, kind).get_indexer(pd.MultiIndex.from_frame(mentions[["substation", "asset"]]))
+        found = np.full(len(frame), -1, dtype=np.int64)
+        found[places[places >= 0]] = target[places >= 0]
+        return found
+
+    def numbers(self, kind: str, field: str) -> Floats:
+        """A numeric field as floats, NaN where it is not on record."""
+        return pd.to_numeric(self.tables[kind][field], errors="coerce").to_numpy(dtype=float, na_value=np.nan)
+
+    def words(self, kind: str, field: str) -> NDArray[np.object_]:
+        """A text field as objects, None where it is not on record."""
+        column = self.tables[kind][field].astype(object)
+        return column.where(column.notna(), None).to_numpy(dtype=object)
+
+    def flags(self, kind: str, field: str) -> Floats:
+        """A yes-no field as 1.0, 0.0 and NaN where it is not on record."""
+        return np.array([np.nan if pd.isna(v) else float(v) for v in self.tables[kind][field]], dtype=float)
+
+    def tags(self, kind: str) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
+        """Station and tag of each asset of a kind."""
+        frame = self.tables[kind]
+        return frame["substation"].to_numpy(dtype=object), frame[kind].to_numpy(dtype=object)
+
+
+def index_of(frame: pd.DataFrame, kind: str) -> pd.MultiIndex:
+    """The (station, tag) index of a frame."""
+    return pd.MultiIndex.from_arrays([frame["substation"], frame[kind]])
+
+
+def read_records(store: Store) -> Records:
+    """Read what the study needs from the inventory."""
+    tables = {}
+    for name in STUDIED:
+        key = INVENTORY_TABLES[name].key_columns()
+        order = ", ".join(f'"{column}"' for column in key)
+        tables[name] = store.frame(f'SELECT * FROM inventory."{name}" ORDER BY {order}')
+    nominal = pd.to_numeric(tables["bus"]["nominal_voltage"]).to_numpy(dtype=float, na_value=np.nan).copy()
+    disputed = store.frame(
+        "SELECT DISTINCT substation, asset FROM inventory.contradiction "
+        "WHERE asset_kind = 'bus' AND field = 'nominal_voltage'"
+    )
+    places = index_of(tables["bus"], "bus").get_indexer(pd.MultiIndex.from_frame(disputed))
+    nominal[places[places >= 0]] = np.nan
+    references = store.frame(
+        "SELECT substation, asset_kind, asset, field, position, target_kind, target_substation, target "
+        "FROM inventory.reference WHERE target IS NOT NULL ORDER BY ALL"
+    )
+    return Records(tables, references, nominal)

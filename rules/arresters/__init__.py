@@ -1,0 +1,1 @@
+"""Whether surge arresters bear the voltage of their bus."""

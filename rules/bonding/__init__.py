@@ -1,0 +1,1 @@
+"""Whether equipment is connected to the mat."""

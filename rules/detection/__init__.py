@@ -1,0 +1,1 @@
+"""Whether a ground fault is seen."""

@@ -1,0 +1,1 @@
+"""Whether grounding transformers are rated for their duty."""

@@ -1,0 +1,57 @@
+"""Grounding transformers that a ground fault outlasts."""
+
+from math import inf
+
+from groundcheck.audit import Rule
+
+BANK = {"substation": "ELM", "grounding_transformer": "GT1", "bus": "B1", "rated_time": 10.0}
+DUTY = {"substation": "ELM", "grounding_transformer": "GT1", "zone": "ELM:B1", "current_a": 400.0, "duration_s": 10.0}
+
+
+def inventory(rated_time=10.0, duration_s=10.0, margin=1.0):
+    """One grounding transformer and how long a ground fault lasts."""
+    bank, duty = BANK | {"rated_time": rated_time}, DUTY | {"duration_s": duration_s}
+    return {"grounding_transformer": [bank], "grounding_transformer_duty": [duty], "policy": {"margin": margin}}
+
+
+RULE = Rule(
+    title="Grounding transformer is rated for a shorter time than the ground fault lasts",
+    severity="high",
+    why="A grounding transformer is sized for seconds. Past its rated time it burns out, and the zone has then lost "
+    "its only ground with the fault still on it.",
+    basis="IEEE C57.32, rated time of grounding transformers (clause recalled)",
+    asks="grounding_transformer",
+    inputs=("grounding_transformer.rated_time", "grounding_transformer_duty.duration_s"),
+    policy={"margin": "grounding_transformer.time_margin"},
+    query="""
+        SELECT g.substation, 'grounding_transformer' AS asset_kind, g.grounding_transformer AS asset, g.bus, u.zone,
+               g.rated_time            AS actual,
+               u.duration_s * $margin  AS required,
+               's'                     AS unit,
+               -- Rated continuously: enough, however long it lasts.
+               CASE WHEN isinf(g.rated_time) THEN TRUE ELSE actual >= required END AS ok,
+               u.duration_s, u.current_a
+        FROM inventory.grounding_transformer g
+        LEFT JOIN study.grounding_transformer_duty u USING (substation, grounding_transformer)
+    """,
+    message="{asset} is rated for {actual:g} s; a ground fault in its zone lasts {required:g} s",
+    working="duration of the ground fault {duration_s:g} s x {margin:g} margin = {required:g} s; nameplate {actual:g} "
+    "s",
+    remedy="a grounding transformer rated for {required:g} s or more at {current_a:.0f} A, or protection that clears "
+    "within {actual:g} s",
+    caution="Taking it out of service ungrounds the zone: clear or reground the zone first.",
+    cannot_see="Takes the rated time as it stands: a bank that carries less than its rated current, or has a "
+    "continuous rating above it, may bear more.",
+    examples={
+        "exception: 9 s against 10 s": inventory(9.0),
+        "satisfied: exactly the duration": inventory(),
+        "satisfied: 30 s against 10 s": inventory(30.0),
+        "exception: rating met, margin not": inventory(margin=1.5),
+        "exception: 10 s where the zone runs on": inventory(duration_s=inf),
+        "satisfied: continuous where the zone runs on": inventory(inf, inf),
+        "satisfied: continuous, duration not known": inventory(inf, None),
+        "not assessable: rated time not on record": inventory(None),
+        "not assessable: duration not known": inventory(duration_s=None),
+        "not assessable: no duty computed": {"grounding_transformer": [BANK]},
+    },
+)

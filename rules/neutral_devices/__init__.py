@@ -1,0 +1,1 @@
+"""Whether what stands in a neutral is rated for its duty and agrees with itself."""

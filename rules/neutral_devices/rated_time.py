@@ -1,0 +1,61 @@
+"""Neutral devices that a ground fault outlasts."""
+
+from math import inf
+
+from groundcheck.audit import Rule
+
+DEVICE = {"substation": "ELM", "neutral_device": "NR1", "kind": "resistor", "rated_time": 10.0}
+DUTY = {"substation": "ELM", "neutral_device": "NR1", "zone": "ELM:B1", "duration_s": 10.0, "current_a": 400.0}
+
+
+def inventory(rated_time=10.0, duration_s=10.0, margin=1.0, kind="resistor"):
+    """One device and how long a ground fault lasts."""
+    device, duty = DEVICE | {"kind": kind, "rated_time": rated_time}, DUTY | {"duration_s": duration_s}
+    return {"neutral_device": [device], "neutral_duty": [duty], "policy": {"margin": margin}}
+
+
+RULE = Rule(
+    title="Neutral device is rated for a shorter time than the ground fault lasts",
+    severity="high",
+    why="The heat that a neutral device takes up grows with the time until the fault is cleared. Past its rated time "
+    "it burns out, and its zone is then ungrounded with the fault still on it.",
+    basis="IEEE C57.32, rated time not below the time for which current may flow (clause recalled)",
+    asks="neutral_device",
+    inputs=("neutral_device.rated_time", "neutral_duty.duration_s"),
+    policy={"margin": "neutral_device.time_margin"},
+    query="""
+        SELECT d.substation, 'neutral_device' AS asset_kind, d.neutral_device AS asset,
+               d.rated_time            AS actual,
+               u.duration_s * $margin  AS required,
+               's'                     AS unit,
+               -- Rated continuously: enough, however long it lasts.
+               CASE WHEN isinf(d.rated_time) THEN TRUE ELSE actual >= required END AS ok,
+               d.kind, u.zone, u.duration_s, u.current_a
+        FROM inventory.neutral_device d
+        LEFT JOIN study.neutral_duty u USING (substation, neutral_device)
+        WHERE d.kind IN ('resistor', 'reactor', 'arc_suppression_coil')
+    """,
+    message="{asset} ({kind}) is rated for {actual:g} s; a ground fault in its zone lasts {required:g} s",
+    working="duration of the ground fault {duration_s:g} s x {margin:g} margin = {required:g} s; nameplate {actual:g} "
+    "s",
+    remedy="a device rated for {required:g} s or more at {current_a:.0f} A, or protection that clears within "
+    "{actual:g} s",
+    caution="Isolate and prove dead first: a neutral can rise to line-to-neutral voltage while a fault is on.",
+    cannot_see="Takes the rated time as it stands: a device that carries less than its rated current, or has a "
+    "continuous rating above it, may bear more.",
+    examples={
+        "exception: 9 s against 10 s": inventory(rated_time=9.0),
+        "satisfied: exactly the duration": inventory(),
+        "satisfied: 30 s against 10 s": inventory(rated_time=30.0),
+        "exception: rating met, margin not": inventory(margin=1.5),
+        "exception: 10 s where the zone runs on": inventory(duration_s=inf),
+        "exception: a coil for 2 h where the zone runs on": inventory(7200.0, inf, kind="arc_suppression_coil"),
+        "exception: a reactor": inventory(rated_time=9.0, kind="reactor"),
+        "satisfied: continuous where the zone runs on": inventory(inf, inf),
+        "satisfied: continuous, duration not known": inventory(inf, None),
+        "not assessable: rated time not on record": inventory(rated_time=None),
+        "not assessable: duration not known": inventory(duration_s=None),
+        "not assessable: no duty computed": {"neutral_device": [DEVICE]},
+        "not applicable: solid link": inventory(kind="solid"),
+    },
+)

@@ -1,0 +1,1 @@
+"""Whether instrument-transformer secondaries are grounded once."""

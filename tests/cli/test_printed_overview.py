@@ -1,0 +1,91 @@
+"""What the terminal tells at the end of an audit, and what the other sub-commands print."""
+
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from click.testing import Result
+
+from groundcheck.policy import load_policy, policy_text
+from groundcheck.report.cautions import CAUTION_LINE
+
+
+def test_audit_tells_what_was_read_found_and_where_the_reports_are(run: Callable[..., Result], folder: Path) -> None:
+    lines = run("audit", "sample_inventory", "--out", "reports").stdout.splitlines()
+    labels = [line.split()[0] for line in lines if line]
+    for label in ("read", "rows", "findings", "result"):
+        assert label in labels
+    for name in ("exceptions.xlsx", "findings.csv", "outcomes.csv"):
+        assert f"reports/{name}" in lines
+        assert (folder / "reports" / name).is_file()
+    assert lines[-1] == CAUTION_LINE
+
+
+def test_progress_goes_to_standard_error_line_by_line(run: Callable[..., Result]) -> None:
+    result = run("audit", "sample_inventory")
+    assert result.stderr.splitlines()[-1] == "writing reports"
+    assert "writing reports" not in result.stdout
+
+
+def test_unreadable_file_is_named(run: Callable[..., Result], folder: Path) -> None:
+    (folder / "sample_inventory" / "broken.xlsx").write_bytes(b"PK\x03\x04 cut short")
+    result = run("audit", "sample_inventory")
+    assert result.exit_code == 0
+    assert "broken.xlsx" in result.stdout
+
+
+def test_refused_rule_is_named_with_its_reason(run: Callable[..., Result], folder: Path) -> None:
+    (folder / "own").mkdir()
+    (folder / "own" / "spare.py").write_text('"""A file that is no rule."""\nRULE = 1\n')
+    result = run("audit", "sample_inventory", "--rules", "own")
+    assert result.exit_code == 0
+    assert [line for line in result.stdout.splitlines() if line.startswith("refused") and "spare" in line]
+    listed = run("rules", "--rules", "own").stdout.splitlines()
+    assert [line for line in listed if line.startswith("refused: ") and "spare" in line]
+
+
+def test_rule_page_shows_query_and_examples(run: Callable[..., Result]) -> None:
+    name = run("rules").stdout.split()[1]
+    page = run("rules", name).stdout
+    for part in (name, "severity", "basis", "SELECT", "examples", "exception"):
+        assert part in page
+
+
+def test_proposed_columns_are_toml(run: Callable[..., Result]) -> None:
+    assert tomllib.loads(run("columns", "sample_inventory").stdout) is not None
+
+
+def test_printed_policy_is_the_policy_in_force(run: Callable[..., Result], folder: Path) -> None:
+    (folder / "own.toml").write_text(
+        '[ground_relay]\nreach = 2\n[study]\ncondition_note = "a \\"quoted\\" \\\\ note"\n'
+    )
+    printed = run("policy", "--policy", "own.toml").stdout
+    (folder / "again.toml").write_text(printed)
+    assert load_policy(folder / "again.toml").entries == load_policy(folder / "own.toml").entries
+    assert "reach = 2.0  # set by the owner; shipped: 1.5" in printed
+
+
+def test_shipped_policy_is_printed_as_it_is_kept() -> None:
+    policy = load_policy()
+    assert tomllib.loads(policy_text(policy)) == policy.tree
+
+
+def test_dictionary_alone_needs_no_workbook(run: Callable[..., Result], folder: Path) -> None:
+    assert run("template", "--dictionary", "page.md").exit_code == 0
+    assert (folder / "page.md").read_text(encoding="utf-8").startswith("# Data dictionary")
+
+
+def test_template_without_a_file_asks_for_one(run: Callable[..., Result]) -> None:
+    result = run("template")
+    assert result.exit_code == 2
+    assert "name the workbook to write, or --dictionary FILE" in result.stderr
+
+
+@pytest.mark.parametrize("heavy", ["pandas", "duckdb", "pandera", "numpy", "scipy", "rich", "xlsxwriter"])
+def test_command_line_starts_without_what_help_does_not_need(heavy: str) -> None:
+    import subprocess
+    import sys
+
+    code = f"import sys, groundcheck.cli; sys.exit({heavy!r} in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

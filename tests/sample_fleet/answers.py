@@ -1,0 +1,99 @@
+"""The README of the sample inventory: the scenario, and the answer key that the audit is held to."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import astuple
+from typing import Any
+
+from register import Register
+
+SCENARIO = """\
+# Sample inventory
+
+An invented owner's records, as its districts would send them in. No company, place or person here is real.
+
+Ormscar Vale Electricity runs 19 substations in three districts, 110 kV down to 400 V at 50 Hz. Quillmoor Board Mill,
+its largest customer, runs five more and counts here as the fourth district. Each district keeps its own workbook in
+its own way.
+
+{stories}
+
+`python tests/sample_fleet/build.py` writes all files in this folder, this one included. `tests/test_sample_fleet.py`
+holds the audit to the tables below: every finding listed is found, and nothing else is.
+
+Stations without a finding: {clean}.
+"""
+
+FINDINGS = """
+## Findings
+
+Each defect was put in on purpose and gives one finding. All plant that is not listed is sound: rated for its duty,
+grounded as declared, detected, bonded.
+
+"""
+
+WAITING = """
+## Quarantine
+
+Rows that can't be used, each with the reason it must be given. `asset` is the tag as written in the row.
+
+"""
+
+UNREAD = """
+## Cells that can't be read
+
+The row is used; the field stays blank.
+
+"""
+
+QUESTIONS = """
+## Expected questions
+
+Checks for which the record is too thin. Each is not assessable, and names the field to ask the district for.
+
+"""
+
+
+def readme(registers: Sequence[Register]) -> str:
+    """The whole README as Markdown."""
+    seeds = sorted(astuple(s) for r in registers for s in r.seeds)
+    defective = {station for _, station, *_ in seeds}
+    return "".join(
+        (
+            SCENARIO.format(
+                stories="\n\n".join(f"{r.story} File: `{r.file}`." for r in registers),
+                clean=", ".join(sorted(_stations(registers) - defective)),
+            ),
+            FINDINGS,
+            _table(("rule", "station", "asset kind", "asset", "what was seeded"), seeds),
+            WAITING,
+            _table(
+                ("file", "station", "table", "asset", "reason", "what is wrong with it"),
+                sorted((r.file, *astuple(w)) for r in registers for w in r.waiting),
+            ),
+            UNREAD,
+            _table(
+                ("file", "station", "table", "asset", "field", "what is written there"),
+                sorted((r.file, *astuple(u)) for r in registers for u in r.unread),
+            ),
+            QUESTIONS,
+            _table(
+                ("rule", "station", "asset kind", "asset", "field to ask for"),
+                sorted(astuple(q) for r in registers for q in r.questions),
+            ),
+        )
+    )
+
+
+def _stations(registers: Iterable[Register]) -> set[str]:
+    """Stations listed in the first sheet of each workbook; a register without one lists none."""
+    return {
+        str(row[0])
+        for register in registers
+        if not register.file.endswith(".csv")
+        for row in register.sheets[0].tables[0].row_cells()
+    }
+
+
+def _table(headings: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
+    lines = [headings, ["---"] * len(headings), *rows]
+    return "".join("| " + " | ".join(str(cell) for cell in line) + " |\n" for line in lines)

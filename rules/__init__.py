@@ -1,1 +1,1 @@
-"""The rulebook that ships with the program: one module a rule, in a folder a subject; a rule imports the rule type only."""
+"""The rulebook that ships with the program: one module a rule, in a folder a subject; a rule imports Rule."""

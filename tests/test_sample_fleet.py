@@ -126,7 +126,7 @@ def seen_in(file, sheet, cell):
     return cells.get((sheet, cell), cells.get((None, cell)))
 
 
-def test_every_finding_names_a_filled_cell_of_the_row_of_its_asset(sample):
+def test_every_finding_names_a_cell_in_the_row_of_its_asset(sample):
     astray = []
     for finding in sample.findings().itertuples():
         row = "".join(c for c in str(finding.cell) if c.isdigit())
@@ -138,7 +138,7 @@ def test_every_finding_names_a_filled_cell_of_the_row_of_its_asset(sample):
         named = finding.asset if finding.asset in same_row else finding.asset.split(" ")[0]
         if named not in same_row:
             astray.append((finding.rule, finding.substation, finding.asset, finding.source_file, finding.cell))
-    assert astray == []
+    assert not astray, "\n".join(map(str, astray))
 
 
 def test_evidence_is_what_the_cell_says(sample):
@@ -151,7 +151,7 @@ def test_evidence_is_what_the_cell_says(sample):
         for file, sheet, cell, found in evidence
         if found is not None and str(seen_in(file, sheet, cell)) != found
     ]
-    assert wrong == []
+    assert not wrong, "\n".join(map(str, wrong))
 
 
 def test_inventory_holds_all_kinds_of_plant(sample):

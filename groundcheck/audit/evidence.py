@@ -61,7 +61,7 @@ def gather_evidence(store: Store, rule: Rule, columns: Collection[str], exceptio
 
 
 def _is_about(each: Input, answer: Mapping[str, Any]) -> bool:
-    """A query may say with a column `field` which field of its asset the answer is about; the others are no evidence."""
+    """Whether the input is the one that the answer is about, where the query says so with a column `field`."""
     field = answer.get("field")
     return field is None or (each.table, each.column) == (answer["asset_kind"], field)
 

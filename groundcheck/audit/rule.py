@@ -15,10 +15,10 @@ class Rule:
     (bus, transformer, neutral_device, zone ...) tells which row of that table the inputs were read from, and one named
     `item` tells several questions about one asset apart, such as the winding.
 
-    `asks` is the table asked about, or "zone"; or "record" for answers about assets of any kind, each of which says with
-    a column `field` which of its asset's fields it is about. A column `needs` lists the inputs that an answer which is
-    not assessable waits for. `always_assessable` is for a rule about the record itself, whose question has no third
-    answer: it needs no example that is not assessable.
+    `asks` is the table asked about, or "zone"; or "record" for answers about assets of any kind, each of which says
+    with a column `field` which of its asset's fields it is about. A column `needs` lists the inputs that an answer
+    which is not assessable waits for. `always_assessable` is for a rule about the record itself, whose question has no
+    third answer: it needs no example that is not assessable.
     """
 
     title: str

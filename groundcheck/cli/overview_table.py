@@ -19,15 +19,17 @@ TOP_FIELDS = 5
 
 def print_overview(store: Store, paths: Sequence[Path]) -> None:
     """What was read, what was found, what could not be assessed, what was refused, where the reports are."""
-    table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
-    table.add_column(style="bold", no_wrap=True)
-    table.add_column()
-    for name, value in _lines(store):
-        table.add_row(name, escape(clean_text(value)))
-    console = Console(highlight=False, soft_wrap=False)
-    if not console.is_terminal:
-        console = Console(highlight=False, width=160)
-    console.print(table)
+    console = Console(highlight=False)
+    if console.is_terminal:
+        table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
+        table.add_column(style="bold", no_wrap=True)
+        table.add_column()
+        for name, value in _lines(store):
+            table.add_row(name, escape(clean_text(value)))
+        console.print(table)
+    else:
+        for name, value in _lines(store):
+            click.echo(f"{name:<10}{clean_text(value)}")
     for path in paths:
         click.echo(path)
     click.echo(CAUTION_LINE)

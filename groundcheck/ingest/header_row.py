@@ -11,6 +11,7 @@ from groundcheck.schema import INVENTORY_TABLES
 
 _TITLE_ROWS = 3
 _LOOK_AHEAD = 5
+_PLAIN = 0.6  # share of headings among the cells of a row that leaves no doubt
 _SEARCHED = 200  # rows looked at in full for the first heading row
 _LONGEST = 80  # letters of a heading
 
@@ -75,7 +76,10 @@ def _heading_rows(sheet: Sheet, extra: frozenset[str]) -> list[tuple[list[int], 
             index += size
             continue
         if not found and hits >= 2 and share >= 0.25:
-            index = _best_of_next(sheet, index, extra)
+            if share < _PLAIN and not _is_second_heading(sheet, index):
+                index = _best_of_next(sheet, index, extra)
+            if index and _is_second_heading(sheet, index - 1):
+                index -= 1
         elif not (found and hits >= 2 and share >= 0.5 and (hits >= 4 or _stands_apart(sheet, index))):
             index += 1
             continue
@@ -136,6 +140,8 @@ def _is_second_heading(sheet: Sheet, index: int) -> bool:
     above, below = sheet.rows[index], sheet.rows[index + 1]
     filled = {i: cell for i, cell in enumerate(below) if not is_blank(cell)}
     if not filled or any(type(cell) is not str or _is_number(cell) for cell in filled.values()):
+        return False
+    if sum(not is_blank(cell) for cell in above) < 2:
         return False
     named = sum(_is_unit(cell) or bool(known_in(cell)) for cell in filled.values())
     spans = any(top == bottom == index and right > left for (top, left), (bottom, right) in sheet.merged)

@@ -13,6 +13,7 @@ from groundcheck.schema import INVENTORY_TABLES, Column
 CLOSE = 88.0
 AHEAD = 6.0
 _CANDIDATE = 72.0
+_MISSPELLED = 80.0
 _SHORTEST = 4  # letters: shorter headings are never matched by likeness
 
 # Words that tell two quantities apart: a close match never changes one of them.
@@ -142,6 +143,18 @@ def _alias_words(table: str) -> tuple[tuple[frozenset[str], str], ...]:
 
 
 def _same_guards(reading: str, alias: str) -> bool:
-    """Whether two headings agree in their numbers and in the words that tell quantities apart."""
-    differing = set(reading.split()) ^ set(alias.split())
-    return not any(word in _GUARDS or any(letter.isdigit() for letter in word) for word in differing)
+    """Whether two headings agree in their numbers and in the words that tell quantities apart, but for a slip."""
+    ours, theirs = set(reading.split()), set(alias.split())
+    pairs = [(word, theirs - ours) for word in ours - theirs] + [(word, ours - theirs) for word in theirs - ours]
+    return all(_is_slip(word, others) or not _is_guard(word) for word, others in pairs)
+
+
+def _is_guard(word: str) -> bool:
+    return word in _GUARDS or any(letter.isdigit() for letter in word)
+
+
+def _is_slip(word: str, others: set[str]) -> bool:
+    """Whether one of the other words is this one misspelled."""
+    return len(word) >= _SHORTEST and any(
+        not _is_guard(other) and fuzz.ratio(word, other) >= _MISSPELLED for other in others
+    )

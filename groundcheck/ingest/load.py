@@ -87,8 +87,8 @@ def _holds(store: Store, named: set[tuple[str, str]], column_map: ColumnMap) -> 
     """Whether the store was made of just these files and this map, and holds rows of inventory."""
     wanted = named | ({(column_map.name, column_map.sha256)} if column_map.name else set())
     held = store.connection.execute("SELECT file, coalesce(sha256, '') FROM raw.file").fetchall()
-    used = store.connection.execute("SELECT coalesce(sum(rows_used), 0) FROM raw.account").fetchone()
-    return {(str(name), str(digest)) for name, digest in held} == wanted and bool(used and used[0])
+    [(used,)] = store.connection.execute("SELECT coalesce(sum(rows_used), 0) FROM raw.account").fetchall()
+    return {(str(name), str(digest)) for name, digest in held} == wanted and bool(used)
 
 
 def reconcile(files: list[SourceFile], reading: Reading) -> pd.DataFrame:

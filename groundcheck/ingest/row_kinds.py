@@ -12,7 +12,7 @@ _NOTE = re.compile(
     r"\s*(notes?|remarks?|source|prepared by|checked by|issued|revision|rev\b|legend|key:|end of|page \d|\*)",
     re.IGNORECASE,
 )
-_NARROW = 3  # columns: in a table this narrow a single filled cell may be a record
+_NARROW = 3  # columns: in a table this narrow a single filled cell may be a record, unless a blank row parts it off
 _FEW = 3  # filled cells: more than these are no note
 _WORDS = 40  # letters: a single longer text is a note, not a name
 
@@ -38,7 +38,8 @@ def row_kinds(sheet: Sheet, region: Region, columns: range | None, feeds: list[F
             kinds.append("blank")
             continue
         says_nothing = not any(c < len(row) and not is_blank(row[c]) for c in mapped)
-        alone = len(filled) == 1 and wide and not _is_lone_record(filled[0], row, lone)
+        apart = wide or kinds[-1:] == ["blank"]
+        alone = len(filled) == 1 and apart and not _is_lone_record(filled[0], row, lone)
         kinds.append("note" if says_nothing or alone or _reads_as_note(filled) else "record")
     return kinds
 

@@ -31,7 +31,7 @@ def find_station_code(sheet: Sheet, region: Region, feed: Feed, containers: froz
         return None
     for length in _LENGTHS:
         alike = sum(len({name[:length] for name in row}) == 1 for row in rows)
-        if alike >= _AGREE * len(rows) and len({row[-1][:length] for row in rows}) < len({row[-1] for row in rows}):
+        if alike >= _AGREE * len(rows) and all(len(name) > length for row in rows for name in row):
             break
     else:
         return None

@@ -62,10 +62,12 @@ def _evidence(store: Store, identity: str) -> list[str]:
     """
     lines = []
     for name, asset, value, unit, file, sheet, cell, text in fetch(store, query, [identity]):
+        what = f"{name} of {asset}" if asset else name
         shown = "not on record" if value is None else f"{value} {unit}" if unit else value
         place = _place(file, sheet, cell)
-        origin = f"{place}, found '{text}'" if place else "computed"
-        lines.append(clean_text(f"  {name} of {asset} = {shown} ({origin})"))
+        found = f", found '{text}'" if text is not None else ""
+        origin = f" ({place}{found})" if place else " (computed)" if value is not None else ""
+        lines.append(clean_text(f"  {what} = {shown}{origin}"))
     return lines or ["  none on record"]
 
 

@@ -35,6 +35,7 @@ class Gaps:
     zero: pd.DataFrame
     charging: pd.DataFrame
     clearing: pd.DataFrame
+    disputed: pd.DataFrame
 
 
 def ask_for_supply(records: Records, topology: Topology, solution: Solution, ledger: Ledger) -> None:
@@ -64,11 +65,22 @@ def gather_gaps(
             "field": "ground_fault_clearing_time",
         }
     )
+    two_voltages = np.isnan(records.nominal_kv)
+    disputed = pd.DataFrame(
+        {
+            "place": topology.zone[two_voltages],
+            "blocking_substation": records.bus["substation"].to_numpy(dtype=object)[two_voltages],
+            "blocking_asset_kind": "bus",
+            "blocking_asset": records.bus["bus"].to_numpy(dtype=object)[two_voltages],
+            "field": "nominal_voltage",
+        }
+    )
     return Gaps(
         _by_part(ledger, "positive", solution.positive_part),
         _by_part(ledger, "zero", solution.zero_part),
         capacitance.blocks.rename(columns={"zone": "place"}),
         clearing,
+        disputed,
     )
 
 
@@ -101,7 +113,7 @@ class Tracer:
         return pd.concat(rows)
 
     def at_zone(self, assets: pd.DataFrame, quantity: str, missing: Bools, zone: Ints, source: str) -> pd.DataFrame:
-        """A quantity of a whole zone: 'charging' or 'clearing'."""
+        """A quantity that a whole zone decides: 'charging', 'clearing' or 'disputed'."""
         return _trace(assets, quantity, missing & (zone >= 0), zone, getattr(self.gaps, source))
 
     def grounding(self, assets: pd.DataFrame, quantity: str, missing: Bools, bus: Ints) -> pd.DataFrame:
@@ -128,7 +140,7 @@ def missing_in(frame: pd.DataFrame, column: str) -> Bools:
     return np.asarray(frame[column].isna(), dtype=bool)
 
 
-def bus_rows(tracer: Tracer, records: Records, faults: pd.DataFrame) -> pd.DataFrame:
+def bus_rows(tracer: Tracer, faults: pd.DataFrame) -> pd.DataFrame:
     """Blocks of study.bus_fault, told once for both conditions."""
     table = faults[faults["condition"] == "max"].reset_index(drop=True)
     assets = _assets(table, "bus")
@@ -149,17 +161,10 @@ def bus_rows(tracer: Tracer, records: Records, faults: pd.DataFrame) -> pd.DataF
             assets, "bus_fault.charging_a", missing_in(table, "charging_a"), tracer.topology.zone, "charging"
         )
     )
-    disputed = assets[np.isnan(records.nominal_kv)]
-    for name in ("three_phase_ka", *FAULT_QUANTITIES):
-        rows.append(
-            disputed.assign(
-                quantity=f"bus_fault.{name}",
-                blocking_substation=disputed["substation"],
-                blocking_asset_kind="bus",
-                blocking_asset=disputed["asset"],
-                field="nominal_voltage",
-            )
-        )
+    rows += [
+        tracer.at_zone(assets, f"bus_fault.{name}", missing_in(table, name), tracer.topology.zone, "disputed")
+        for name in ("three_phase_ka", *FAULT_QUANTITIES)
+    ]
     return pd.concat(rows)
 
 
@@ -197,6 +202,7 @@ def neutral_rows(
         missing = missing_in(table, column)
         if source == "fault":
             rows.append(tracer.at_bus(assets, f"{study}.{column}", missing, bus, charging=True))
+            rows.append(tracer.at_zone(assets, f"{study}.{column}", missing, zone, "disputed"))
         else:
             rows.append(tracer.at_zone(assets, f"{study}.{column}", missing, zone, source))
     return pd.concat(rows)

@@ -33,7 +33,7 @@ def station_frequency(records: Records, ledger: Ledger, policy: Policy, kind: st
     """Frequency at the station of each asset of a kind; NaN where not on record."""
     stations = records.tables["substation"]
     known = pd.Series(records.numbers("substation", "frequency"), index=stations["substation"])
-    found: Floats = known.reindex(records.tables[kind]["substation"]).to_numpy(dtype=np.float64)
+    found = np.asarray(known.reindex(records.tables[kind]["substation"]), dtype=np.float64)
     if policy["assume.frequency"]:
         gaps = np.isnan(found)
         ledger.assume(

@@ -24,13 +24,13 @@ class Meters:
     """
     Where a neutral current is read: meter number, node, y; current = 3 x sum of y x zero-sequence voltage.
 
-    zone : of each meter; -1 where it stands nowhere.
+    count : number of meters.
     """
 
     meter: Ints
     node: Ints
     y: Complexes
-    zone: Ints
+    count: int
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ class Currents:
     worst_bus: Ints
 
 
-def device_meters(topology: Topology, neutrals: Neutrals, zero: ZeroSequence, zone_of_point: Ints) -> Meters:
+def device_meters(neutrals: Neutrals, zero: ZeroSequence) -> Meters:
     """One meter a neutral device: its own voltage over its impedance, or what comes down to a solid link."""
     group, z = neutrals.device_group, neutrals.z_device
     count = group.size
@@ -53,27 +53,20 @@ def device_meters(topology: Topology, neutrals: Neutrals, zero: ZeroSequence, zo
     first = solid.drop_duplicates("point")  # two links in one neutral: the first is taken to carry all of it
     pairs = first.merge(pd.DataFrame({"point": point, "at": at, "index": np.arange(point.size)}), on="point")
     unknown = np.flatnonzero((node >= 0) & np.isnan(z))
-    zone = np.full(count, -1, dtype=np.int64)
-    by_device = neutrals.links.drop_duplicates("device")
-    zone[by_device["device"]] = zone_of_point[by_device["point"]]
     return Meters(
         np.concatenate([own, unknown, pairs["device"].to_numpy(dtype=np.int64)]),
         np.concatenate([node[own], node[unknown], pairs["at"].to_numpy(dtype=np.int64)]),
         np.concatenate(
             [1 / (3 * z[own]), np.full(unknown.size, np.nan + 0j), y[pairs["index"].to_numpy(dtype=np.int64)]]
         ),
-        zone,
+        count,
     )
 
 
-def point_meters(neutrals: Neutrals, zero: ZeroSequence, zone_of_point: Ints, points: Ints) -> Meters:
-    """One meter for each of the points given."""
+def point_meters(neutrals: Neutrals, zero: ZeroSequence) -> Meters:
+    """One meter a neutral point."""
     point, node, y = gathered_probes(zero)
-    number = np.full(len(neutrals.points), -1, dtype=np.int64)
-    number[points] = np.arange(points.size)
-    meter = number[point]
-    keep = meter >= 0
-    return Meters(meter[keep], node[keep], y[keep], zone_of_point[points])
+    return Meters(point, node, y, len(neutrals.points))
 
 
 def gathered_probes(zero: ZeroSequence) -> tuple[Ints, Ints, Complexes]:
@@ -84,14 +77,28 @@ def gathered_probes(zero: ZeroSequence) -> tuple[Ints, Ints, Complexes]:
     return point, node, y
 
 
+def over_zones(zone: Ints, topology: Topology) -> pd.DataFrame:
+    """Cases: each meter, given by its zone, with a fault at every bus of it."""
+    buses = pd.DataFrame({"zone": topology.zone, "bus": np.arange(topology.zone.size)})
+    return pd.DataFrame({"meter": np.arange(zone.size), "zone": zone}).merge(buses, on="zone")[["meter", "bus"]]
+
+
+def at_own_bus(bus: Ints) -> pd.DataFrame:
+    """Cases: each meter with a fault at the bus it stands at."""
+    stands = bus >= 0
+    return pd.DataFrame({"meter": np.flatnonzero(stands), "bus": bus[stands]})
+
+
 def meter_currents(
-    meters: Meters, topology: Topology, solution: Solution, line_to_ground_ka: Floats, condition: str
+    meters: Meters,
+    cases: pd.DataFrame,
+    topology: Topology,
+    solution: Solution,
+    line_to_ground_ka: Floats,
+    condition: str,
 ) -> Currents:
-    """Read every meter for a line-to-ground fault at every bus of its zone."""
-    count = meters.zone.size
-    buses_by_zone = pd.DataFrame({"zone": topology.zone, "bus": np.arange(topology.zone.size)})
-    where = pd.DataFrame({"meter": np.arange(count), "zone": meters.zone})
-    cases = where.merge(buses_by_zone, on="zone")
+    """Read each meter for a line-to-ground fault at each bus that `cases` (meter, bus) pairs it with."""
+    cases = cases.reset_index(drop=True)
     cases["case"] = np.arange(len(cases))
     reads = cases.merge(
         pd.DataFrame({"meter": meters.meter, "node": meters.node, "probe": np.arange(meters.meter.size)}), on="meter"
@@ -106,7 +113,7 @@ def meter_currents(
     fault_bus = cases["bus"].to_numpy(dtype=np.int64)
     # 3 I0 in the neutral = 3 x y x Z0 x I0 of the fault, and I0 = line-to-ground current / 3.
     amperes = np.where(read, np.abs(total) * line_to_ground_ka[fault_bus] * 1e3, np.nan)
-    return _extremes(cases["meter"].to_numpy(dtype=np.int64), fault_bus, amperes, count)
+    return _extremes(cases["meter"].to_numpy(dtype=np.int64), fault_bus, amperes, meters.count)
 
 
 def _extremes(meter: Ints, bus: Ints, amperes: Floats, count: int) -> Currents:

@@ -7,7 +7,15 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.study.bus_faults import Solution
-from groundcheck.study.duties import Currents, Meters, device_meters, meter_currents, point_meters
+from groundcheck.study.duties import (
+    Currents,
+    Meters,
+    at_own_bus,
+    device_meters,
+    meter_currents,
+    over_zones,
+    point_meters,
+)
 from groundcheck.study.neutrals import Neutrals
 from groundcheck.study.reach import Measured
 from groundcheck.study.zero_paths import ZeroSequence
@@ -35,34 +43,55 @@ def read_currents(
     solution: Solution,
     faults: pd.DataFrame,
     measured: Measured,
-    zone_of_point: Ints,
+    bus_of_point: Ints,
+    sources_of_zone: Ints,
 ) -> Readings:
-    """Read every meter once for each condition."""
-    points = np.arange(len(neutrals.points), dtype=np.int64)
-    devices = device_meters(topology, neutrals, zero, zone_of_point)
-    at_points = point_meters(neutrals, zero, zone_of_point, points)
+    """
+    Read every meter: the largest current over its whole zone, the smallest over what a relay there must see.
+
+    A relay in the only grounded neutral of a zone must see faults in all of it. Where several neutrals share the fault
+    current, those far from a relay are for the others: what it must see is a fault at its own bus.
+    """
+    zone_of_point = np.where(bus_of_point >= 0, topology.zone[bus_of_point], -1)
+    bus_of_device = np.full(neutrals.device_group.size, -1, dtype=np.int64)
+    first = neutrals.links.drop_duplicates("device")
+    bus_of_device[first["device"]] = bus_of_point[first["point"]]
+    zone_of_device = np.where(bus_of_device >= 0, topology.zone[bus_of_device], -1)
+    devices, points = device_meters(neutrals, zero), point_meters(neutrals, zero)
     to_ground = {
         condition: faults.loc[faults["condition"] == condition, "line_to_ground_ka"].to_numpy(dtype=float)
         for condition in ("max", "min")
     }
 
-    def read(meters: Meters, condition: str) -> Currents:
-        return meter_currents(meters, topology, solution, to_ground[condition], condition)
+    def largest(meters: Meters, zone: Ints) -> Currents:
+        return meter_currents(meters, over_zones(zone, topology), topology, solution, to_ground["max"], "max")
 
-    device_max, point_max = read(devices, "max"), read(at_points, "max")
-    largest = _by_relay(
-        measured,
-        device_max.largest_a,
-        point_max.largest_a,
-        zone_extreme(topology, to_ground["max"] * 1e3, largest=True),
+    def smallest(meters: Meters, zone: Ints, bus: Ints) -> Floats:
+        shared = np.asarray(taken(sources_of_zone, zone, 0), dtype=np.int64) > 1
+        cases = pd.concat(
+            [over_zones(np.where(shared, -1, zone), topology), at_own_bus(np.where(shared, bus, -1))],
+            ignore_index=True,
+        )
+        return meter_currents(meters, cases, topology, solution, to_ground["min"], "min").smallest_a
+
+    device_max, point_max = largest(devices, zone_of_device), largest(points, zone_of_point)
+    return Readings(
+        zone_of_device,
+        device_max,
+        point_max,
+        _by_relay(
+            measured,
+            device_max.largest_a,
+            point_max.largest_a,
+            zone_extreme(topology, to_ground["max"] * 1e3, largest=True),
+        ),
+        _by_relay(
+            measured,
+            smallest(devices, zone_of_device, bus_of_device),
+            smallest(points, zone_of_point, bus_of_point),
+            zone_extreme(topology, to_ground["min"] * 1e3, largest=False),
+        ),
     )
-    smallest = _by_relay(
-        measured,
-        read(devices, "min").smallest_a,
-        read(at_points, "min").smallest_a,
-        zone_extreme(topology, to_ground["min"] * 1e3, largest=False),
-    )
-    return Readings(devices.zone, device_max, point_max, largest, smallest)
 
 
 def taken(values: NDArray[np.generic], place: Ints, missing: float | bool = np.nan) -> NDArray[np.generic]:

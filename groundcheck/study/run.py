@@ -90,7 +90,10 @@ def run_study(store: Store, policy: Policy, progress: Progress | None = None) ->
     bus_of_point = point_buses(records, transformers.bus, neutrals)
     zone_of_point = np.where(bus_of_point >= 0, topology.zone[bus_of_point], -1)
     measured = measured_assets(records, topology, neutrals, zone_of_point)
-    readings = read_currents(topology, neutrals, zero, solution, faults, measured, zone_of_point)
+    readings = read_currents(
+        topology, neutrals, zero, solution, faults, measured, bus_of_point,
+        zones["ground_sources"].to_numpy(dtype=np.int64),
+    )  # fmt: skip
     durations = find_durations(
         records, topology, neutrals, measured, readings, zone_of_point,
         zones["grounding_class"].to_numpy(dtype=object), policy, ledger,
@@ -103,7 +106,7 @@ def run_study(store: Store, policy: Policy, progress: Progress | None = None) ->
     )
     ask_for_supply(records, topology, solution, ledger)
     tracer = Tracer(topology, solution, gather_gaps(records, topology, solution, ledger, capacitance))
-    blocked = _blocked(tracer, records, faults, zones, tables, readings, measured, neutrals, zone_of_point)
+    blocked = _blocked(tracer, faults, zones, tables, readings, measured, neutrals, zone_of_point)
 
     definite = sources[sources["definite"]]
     tables |= {
@@ -185,7 +188,6 @@ def _tables_of_neutrals(
 
 def _blocked(
     tracer: Tracer,
-    records: Records,
     faults: pd.DataFrame,
     zones: pd.DataFrame,
     tables: dict[str, pd.DataFrame],
@@ -199,7 +201,7 @@ def _blocked(
     duty = transformer_duty | {"voltage_kv": "fault", "charging_a": "charging"}
     return pd.concat(
         [
-            bus_rows(tracer, records, faults),
+            bus_rows(tracer, faults),
             zone_rows(tracer, zones),
             neutral_rows(
                 tracer, tables["neutral_duty"], "neutral_device", readings.device_zone, duty

@@ -7,6 +7,7 @@ BUS = HERE | {"nominal_voltage": 10.0 * 3**0.5}  # 10 kV line to neutral
 ZONE = HERE | {"zone": "ELM:B1", "grounding_class": "ungrounded", "continuity_required": True}
 FAULT = HERE | {"condition": "max", "healthy_phase_kv": 16.0}
 BOUNDS = FAULT | {"healthy_phase_kv": None, "healthy_phase_kv_low": 12.0, "healthy_phase_kv_high": 16.0}
+OAK = {"substation": "OAK"}
 ABOVE = 1 + 1e-12  # rounding of the square root
 
 
@@ -14,10 +15,10 @@ def inventory(mcov, zone=ZONE, fault=FAULT, bus=BUS, position="phase", **policy)
     """One arrester at a bus of 10 kV line to neutral, 16 kV on the healthy phases."""
     return {
         "arrester": [HERE | {"arrester": "SA1", "mcov": mcov, "position": position}],
-        "bus": [bus],
-        "zone_bus": [HERE | {"zone": "ELM:B1"}],
+        "bus": [bus, BUS | OAK],
+        "zone_bus": [HERE | {"zone": "ELM:B1"}, HERE | OAK | {"zone": "OAK:B1"}],
         "zone": [zone],
-        "bus_fault": [fault],
+        "bus_fault": [fault, FAULT | OAK | {"healthy_phase_kv": 99.0}],
         "policy": {"margin": 1.0} | policy,
     }
 
@@ -103,7 +104,7 @@ RULE = Rule(
     "taken for nominal voltage times a policy value.",
     examples={
         "exception: 15.9 kV where the healthy phases stay at 16 kV": inventory(15.9),
-        "satisfied: exactly the healthy-phase voltage": inventory(16.0 * ABOVE),
+        "satisfied: exactly the healthy-phase voltage": inventory(16.0),
         "satisfied: above it": inventory(17.0),
         "exception: MCOV met, margin not": inventory(16.5, margin=1.1),
         "exception: the bus runs above nominal voltage": inventory(17.0, bus=BUS | {"highest_voltage": 11.0 * 3**0.5}),
@@ -120,7 +121,7 @@ RULE = Rule(
         "not assessable: clearing time not on record and it decides": inventory(15.9, cleared(None)),
         "satisfied: above the upper bound of the voltage": inventory(16.0 * ABOVE, fault=BOUNDS),
         "exception: below the lower bound": inventory(11.9, fault=BOUNDS),
-        "not assessable: between the bounds": inventory(12.0 * ABOVE, fault=BOUNDS),
+        "not assessable: exactly the lower bound": inventory(12.0, fault=BOUNDS),
         "exception: a zone that stands, voltage not computed, below the sound voltage": inventory(
             9.9, fault=HERE | {"condition": "min"}
         ),

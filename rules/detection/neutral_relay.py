@@ -3,13 +3,15 @@
 from groundcheck.audit import Rule
 
 DEVICE = {"substation": "ELM", "neutral_device": "NR1", "kind": "resistor", "connected_to": ["T1"]}
-POINT = {"substation": "ELM", "asset_kind": "transformer", "asset": "T1", "winding": "lv", "has_neutral": True, "bus": "B1",
+POINT = {"substation": "ELM", "asset_kind": "transformer", "asset": "T1", "winding": "lv", "has_neutral": True,
+         "bus": "B1",
          "device_substation": "ELM", "neutral_device": "NR1", "treatment": "resistor"}  # fmt: skip
 BUS = {"substation": "ELM", "bus": "B1", "nominal_voltage": 11.0}
 ELSEWHERE = {"substation": "OAK", "ground_relay": "R9", "function": "51N", "measures": "T9"}
 RELAY = {"substation": "ELM", "ground_relay": "R1", "function": "51G", "measures": "NR1"}
 MENTION = {"substation": "ELM", "asset_kind": "ground_relay", "asset": "R1", "field": "measures",
            "target_kind": "neutral_device", "target_substation": "ELM", "target": "NR1"}  # fmt: skip
+OTHER = {"asset": "T8", "neutral_device": "NR8", "has_neutral": False, "bus": "B8"}
 CT = {"substation": "ELM", "instrument_transformer": "CT1", "kind": "ct", "bus": "B1"}
 
 
@@ -19,7 +21,7 @@ def inventory(kind="resistor", relay=None, measures=None, point=POINT, **tables)
     mention = [] if measures is None else [MENTION | {"target_kind": measures[0], "target": measures[1]}]
     return {
         "neutral_device": [DEVICE | {"kind": kind}],
-        "neutral": [] if point is None else [point],
+        "neutral": [] if point is None else [point, POINT | OTHER],
         "bus": [BUS],
         "ground_relay": [ELSEWHERE, *own],
         "reference": mention,
@@ -70,7 +72,8 @@ RULE = Rule(
             UNION ALL
             SELECT device_substation, neutral_device, 'bus', bus_substation, bus_tag FROM served
             UNION ALL
-            SELECT s.device_substation, s.neutral_device, 'instrument_transformer', i.substation, i.instrument_transformer
+            SELECT s.device_substation, s.neutral_device, 'instrument_transformer', i.substation,
+                   i.instrument_transformer
             FROM inventory.instrument_transformer i
             JOIN served s ON s.bus_substation || ':' || s.bus_tag =
                              if(contains(i.bus, ':'), i.bus, i.substation || ':' || i.bus)
@@ -151,7 +154,7 @@ RULE = Rule(
             measures=("transformer", "T1"),
             reference=[MENTION | {"target_kind": "transformer", "target_substation": "OAK", "target": "T1"}],
             point=POINT | {"substation": "OAK", "bus": "ELM:B1"},
-        ),  # fmt: skip
+        ),
         "exception: 51 sees phase currents": inventory(relay={"function": "51"}, measures=("transformer", "T1")),
         "exception: the relay measures another transformer": inventory(relay={}, measures=("transformer", "T2")),
         "exception: the relay measures a line of the same tag": inventory(relay={}, measures=("line", "NR1")),
@@ -176,6 +179,20 @@ RULE = Rule(
         "not assessable: no relay on record anywhere": inventory() | {"ground_relay": []},
         "not assessable: its district keeps none": inventory()
         | {"substation": [{"substation": "OAK", "district": "East"}, {"substation": "ELM", "district": "West"}]},
+        "satisfied: two relays measure it, one of which sees ground faults": inventory(
+            ground_relay=[RELAY, RELAY | {"ground_relay": "R2", "function": "51"}],
+            reference=[MENTION, MENTION | {"asset": "R2"}],
+        ),
+        "exception: a winding of which it is not known whether it has a neutral": inventory(
+            point=POINT | {"has_neutral": None}
+        ),
+        "exception: shared with a winding that has no neutral": inventory(
+            neutral=[POINT, POINT | {"asset": "T2", "has_neutral": False}]
+        ),
+        "satisfied: measured at the device, its winding at a bus that is not on record": inventory(
+            relay={}, measures=("neutral_device", "NR1"), point=POINT | {"bus": "B9"}
+        ),
+        "exception: a winding at a bus that is not on record": inventory(point=POINT | {"bus": "B9"}),
         "not applicable: the winding has no neutral": inventory(point=POINT | {"has_neutral": False}),
         "not applicable: open": inventory("open"),
         "not applicable: surge arrester": inventory("surge_arrester"),

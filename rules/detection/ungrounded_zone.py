@@ -149,7 +149,8 @@ RULE = Rule(
         unsized AS (
             SELECT n.zone, min({'home': d.substation, 'name': d.neutral_device}) AS device
             FROM study.neutral n
-            JOIN inventory.neutral_device d ON d.substation = n.device_substation AND d.neutral_device = n.neutral_device
+            JOIN inventory.neutral_device d
+              ON d.substation = n.device_substation AND d.neutral_device = n.neutral_device
             WHERE d.kind = 'resistor' AND d.resistance IS NULL
             GROUP BY n.zone
         )
@@ -251,6 +252,24 @@ RULE = Rule(
         "not assessable: no relay or detector on record anywhere": {"zone": [ZONE], "zone_bus": [HERE]},
         "not assessable: its district keeps none": inventory()
         | {"substation": [{"substation": "OAK", "district": "East"}, {"substation": "ELM", "district": "West"}]},
+        "satisfied: two relays measure its bus, one of which sees ground faults": inventory(
+            ground_relay=[RELAY, RELAY | {"ground_relay": "R2", "function": "51"}],
+            reference=[MENTION, MENTION | {"asset": "R2"}],
+        ),
+        "satisfied: 59N measures a winding of which it is not known whether it has a neutral": inventory(
+            relay={}, measures=("generator", "G1"), neutral=[NEUTRAL | {"has_neutral": None}]
+        ),
+        "not assessable: neither function nor measured asset of a relay of the station on record": inventory(
+            relay={"function": None, "measures": None}
+        ),
+        "not assessable: one of its two districts keeps none": inventory(zone_bus=[HERE, HERE | {"substation": "FIR"}])
+        | {
+            "substation": [
+                {"substation": "OAK", "district": "East"},
+                {"substation": "ELM", "district": "East"},
+                {"substation": "FIR", "district": "West"},
+            ]
+        },
         "not applicable: effectively grounded": inventory("effective"),
         "not applicable: low resistance": inventory("low_resistance"),
     },

@@ -3,6 +3,7 @@
 from groundcheck.audit import Rule
 
 HERE = {"substation": "ELM", "bus": "B1"}
+OAK = {"substation": "OAK"}
 BUS = HERE | {"nominal_voltage": 10.0}
 ZONE = HERE | {"zone": "ELM:B1", "grounding_class": "ungrounded", "continuity_required": True}
 FAULT = HERE | {"condition": "max", "healthy_phase_kv": 10.0}
@@ -13,9 +14,14 @@ EVEN = {"margin": 1.0, "brief_factor": 2.0, "brief_time": 50.0, "short_time_fact
 
 def inventory(insulation, bus=BUS, fault=FAULT, zone=ZONE, **policy):
     """One piece of insulation at one bus."""
-    zone_bus = HERE | {"zone": "ELM:B1"}
-    return {"insulation": [insulation], "bus": [bus], "zone_bus": [zone_bus], "zone": [zone], "bus_fault": [fault],
-            "policy": EVEN | policy}  # fmt: skip
+    return {
+        "insulation": [insulation],
+        "bus": [bus, BUS | OAK],
+        "zone_bus": [HERE | {"zone": "ELM:B1"}, HERE | OAK | {"zone": "OAK:B1"}],
+        "zone": [zone],
+        "bus_fault": [fault, FAULT | OAK | {"healthy_phase_kv": 99.0}],
+        "policy": EVEN | policy,
+    }
 
 
 def cleared(seconds):
@@ -171,6 +177,12 @@ RULE = Rule(
         "satisfied: above the upper bound of the voltage": inventory(GEAR, fault=BOUNDS),
         "exception: below the lower bound": inventory(GEAR | {"rated_ground_voltage": 6.9}, fault=BOUNDS),
         "not assessable: between the bounds": inventory(GEAR | {"rated_ground_voltage": 7.0}, fault=BOUNDS),
+        "not assessable: between the bounds, cleared in exactly the brief time": inventory(
+            GEAR | {"rated_ground_voltage": 4.0}, fault=BOUNDS, zone=cleared(50.0)
+        ),
+        "not assessable: between the bounds, cleared in exactly the short time": inventory(
+            GEAR | {"rated_ground_voltage": 6.0}, fault=BOUNDS, zone=cleared(500.0)
+        ),
         "not assessable: rating not on record": inventory(GEAR | {"rated_ground_voltage": None}),
         "not assessable: healthy-phase voltage not computed": inventory(GEAR, fault=HERE | {"condition": "min"}),
         "not assessable: its bus is not on record": {"insulation": [GEAR]},

@@ -106,6 +106,7 @@ RULE = Rule(
             DUTY | {"resistance_ohm": 250.0}, kind="distribution_transformer"
         ),
         "exception: class not known, small enough": inventory(DUTY | {"resistance_ohm": 250.0}, None),
+        "satisfied: class not known, exactly the charging current": inventory(grounding_class=None),
         "exception: exactly at the limit of high resistance": inventory(
             DUTY | {"resistance_ohm": 250.0}, None, limit=4.0
         ),

@@ -33,7 +33,8 @@ RULE = Rule(
                replace(o.asset_kind, '_', ' ') AS kind
         FROM study.left_out o
         UNION ALL
-        SELECT a.substation, a.asset_kind, a.asset, NULL, 'used', 'used', '', TRUE, NULL, '', replace(a.asset_kind, '_', ' ')
+        SELECT a.substation, a.asset_kind, a.asset, NULL, 'used', 'used', '', TRUE, NULL, '',
+               replace(a.asset_kind, '_', ' ')
         FROM (
             SELECT substation, 'line' AS asset_kind, line AS asset FROM inventory.line
             UNION ALL SELECT substation, 'switch', switch FROM inventory.switch

@@ -54,7 +54,8 @@ RULE = Rule(
         unsized AS (
             SELECT n.zone, min({'home': d.substation, 'name': d.neutral_device}) AS device
             FROM study.neutral n
-            JOIN inventory.neutral_device d ON d.substation = n.device_substation AND d.neutral_device = n.neutral_device
+            JOIN inventory.neutral_device d
+              ON d.substation = n.device_substation AND d.neutral_device = n.neutral_device
             WHERE d.kind = 'resistor' AND d.resistance IS NULL
             GROUP BY n.zone
         ),

@@ -4,7 +4,8 @@ from groundcheck.audit import Rule
 
 DEVICE = {"substation": "ELM", "neutral_device": "NR1", "kind": "resistor", "connected_to": ["T1"], "winding": "lv"}
 POINT = {"substation": "ELM", "asset_kind": "transformer", "asset": "T1", "winding": "lv", "connection": "D",
-         "has_neutral": False, "device_substation": "ELM", "neutral_device": "NR1", "treatment": "resistor"}  # fmt: skip
+         "has_neutral": False, "device_substation": "ELM", "neutral_device": "NR1",
+         "treatment": "resistor"}  # fmt: skip
 
 
 def inventory(point=POINT, kind="resistor"):

@@ -13,10 +13,10 @@ ZONE = HERE | {
 OTHER = HERE | {"bus": "B2"}
 
 
-def inventory(zone=ZONE, declared=None):
+def inventory(zone=ZONE, declared=None, first=None):
     """A zone of two buses, of which the second may declare its grounding."""
     bus = {"substation": "ELM", "nominal_voltage": 33.0}
-    buses = [bus | {"bus": "B1"}, bus | {"bus": "B2", "declared_grounding": declared}]
+    buses = [bus | {"bus": "B1", "declared_grounding": first}, bus | {"bus": "B2", "declared_grounding": declared}]
     return {"zone": [zone], "zone_bus": [HERE, OTHER], "bus": buses}
 
 
@@ -59,6 +59,9 @@ RULE = Rule(
         "exception: no ground source, nothing declared": inventory(),
         "exception: no ground source, declared solid": inventory(declared="solid"),
         "satisfied: declared ungrounded on one of its buses": inventory(declared="ungrounded"),
+        "satisfied: its buses declare two things, one of them ungrounded": inventory(
+            declared="ungrounded", first="solid"
+        ),
         "satisfied: a ground source": inventory(ZONE | {"has_ground_source": True, "ground_sources": 1}),
         "satisfied: a ground source, supply not on record": inventory(
             ZONE | {"has_ground_source": True, "supply_on_record": False}

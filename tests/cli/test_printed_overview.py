@@ -4,7 +4,6 @@ import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
-import pytest
 from click.testing import Result
 
 from groundcheck.policy import load_policy, policy_text
@@ -80,12 +79,3 @@ def test_template_without_a_file_asks_for_one(run: Callable[..., Result]) -> Non
     result = run("template")
     assert result.exit_code == 2
     assert "name the workbook to write, or --dictionary FILE" in result.stderr
-
-
-@pytest.mark.parametrize("heavy", ["pandas", "duckdb", "pandera", "numpy", "scipy", "rich", "xlsxwriter"])
-def test_command_line_starts_without_what_help_does_not_need(heavy: str) -> None:
-    import subprocess
-    import sys
-
-    code = f"import sys, groundcheck.cli; sys.exit({heavy!r} in sys.modules)"
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

@@ -1,5 +1,7 @@
 """One finding as text carries its numbers back to the cell."""
 
+from collections.abc import Callable
+
 import pytest
 
 from groundcheck.errors import NoSuchFinding
@@ -27,3 +29,8 @@ def test_store_without_findings_says_so(empty_store: Store) -> None:
     with pytest.raises(NoSuchFinding) as refusal:
         finding_text(empty_store, "f-1")
     assert str(refusal.value) == "no finding f-1 in the store; it holds none"
+
+
+def test_input_that_is_not_on_record_is_said_to_be(filled_store: Store, fill: Callable[..., None]) -> None:
+    fill(filled_store, "audit.evidence", {"finding": "f-1", "position": 3, "input": "ground_relay.measures"})
+    assert "  ground_relay.measures = not on record" in finding_text(filled_store, "f-1").splitlines()

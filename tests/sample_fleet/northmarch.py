@@ -172,7 +172,7 @@ SEEDS = (
         "OSM",
         "grounding_transformer",
         "ET1",
-        "rated 600 A; 54 Ω a phase and no resistor pass about 950 A",
+        "rated 600 A; 54 Ω a phase and no resistor pass about 960 A",
     ),
     Seed(
         "grounding-transformers/rated-time",

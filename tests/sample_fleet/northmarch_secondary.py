@@ -167,7 +167,13 @@ SECONDARY_SEEDS = (
         "SA3",
         "MCOV 17.5 kV; the highest line-to-ground voltage is 20.8 kV",
     ),
-    Seed("detection/reach", "HAR", "ground_relay", "R4", "pickup 800 A; its resistor passes a little under 1000 A"),
+    Seed(
+        "detection/reach",
+        "HAR",
+        "ground_relay",
+        "R4",
+        "pickup 800 A; its resistor passes 750 A for a fault at Brenmoor",
+    ),
     Seed(
         "record/unresolved-reference", "OSM", "ground_relay", "R3", "said to back up relay RL9, which is not on record"
     ),

@@ -1,6 +1,7 @@
 """A filled template is read without a question: every heading feeds the column that it was made from."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -10,13 +11,13 @@ from groundcheck.schema import INVENTORY_TABLES, Column
 from groundcheck.schema.template import write_template
 from groundcheck.store import Store
 
-VALUES = {
+VALUES: dict[str, Any] = {
     "text": "as built",
     "key": "ASH",
     "reference": "B1",
     "references": "T1",
     "vector_group": "Dyn11",
-    "quantity": 2,
+    "quantity": 0.5,
     "size": "70 mm2",
     "count": 3,
     "yes_no": "yes",
@@ -29,6 +30,8 @@ def value_of(column: Column, position: int) -> object:
     """Something that the column takes; references of one row differ, so that nothing is connected to itself."""
     if column.accepted:
         return next(iter(column.accepted))
+    if column.kind == "count":
+        return int(max(VALUES["count"], column.ge or 0))
     value = VALUES[column.kind]
     return f"{value}{position}" if column.kind == "reference" else value
 

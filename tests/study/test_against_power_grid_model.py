@@ -167,9 +167,9 @@ def library_currents(network: Network, kind: pgm.FaultType) -> dict[int, float]:
     if network.threes:
         data["three_winding_transformer"] = _three_winding(network.threes)
     targets = [node for node, _ in network.nodes if node != network.source["node"]]
-    single = int(kind == pgm.FaultType.single_phase_to_ground)
+    phase = pgm.FaultPhase.a if kind == pgm.FaultType.single_phase_to_ground else pgm.FaultPhase.abc
     data["fault"] = _array("fault", id=[10**6], status=1, fault_type=kind, fault_object=targets[0],
-                           fault_phase=pgm.FaultPhase.a if single else pgm.FaultPhase.abc, r_f=0.0, x_f=0.0)  # fmt: skip
+                           fault_phase=phase, r_f=0.0, x_f=0.0)  # fmt: skip
     update = pgm.initialize_array("update", "fault", (len(targets), 1))
     update["id"], update["fault_object"] = 10**6, np.array(targets)[:, None]
     result = pgm.PowerGridModel(data).calculate_short_circuit(

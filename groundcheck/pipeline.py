@@ -11,7 +11,7 @@ import pandas as pd
 
 from groundcheck.audit import load_rulebooks, run_rules
 from groundcheck.ingest import ingest
-from groundcheck.policy import Policy, load_policy
+from groundcheck.policy import Policy, load_policy, policy_text
 from groundcheck.report import write_reports
 from groundcheck.store import Store
 from groundcheck.study import run_study
@@ -125,7 +125,7 @@ def _run_row(policy: Policy) -> pd.DataFrame:
             "made_at": [datetime.now().astimezone().isoformat(timespec="seconds")],
             "version": [version("groundcheck")],
             "method": [policy["study.condition_note"]],
-            "policy": [policy.as_toml()],
+            "policy": [policy_text(policy)],
             "tolerance": [policy["tolerance.computed"]],
         }
     )

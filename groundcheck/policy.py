@@ -38,11 +38,6 @@ class Policy:
             raise PolicyError(f"no policy entry `{name}`; nearest is `{_nearest(name, self.entries)}`")
         return self.entries[name]
 
-    def as_toml(self) -> str:
-        """The entries in force, as a policy file could name them."""
-        lines = [f"{name} = {_toml_value(value)}" for name, value in self.entries.items()]
-        return "\n".join(lines) + "\n"
-
 
 def load_policy(path: str | Path | None = None) -> Policy:
     """

@@ -11,7 +11,8 @@ def place_assets(store: Store) -> None:
     """
     Make the temporary tables that `cells_of` reads.
 
-    asset_place holds the row of each asset, field_column the number of the column that fed each field.
+    asset_place holds the row of each asset, field_column the number of the column that fed each field, first_column
+    the first column, that of the station apart, that fed each table.
     """
     parts = [
         f'''SELECT '{name}' AS kind, substation, "{name}" AS asset, raw_row, part, inferred_from
@@ -35,6 +36,13 @@ def place_assets(store: Store) -> None:
         )
     finally:
         store.connection.unregister("letter_places")
+    store.connection.execute(
+        """
+        CREATE OR REPLACE TEMP TABLE first_column AS
+        SELECT file, sheet, region, target_table, part, min_by(column_letter, place) AS column_letter
+        FROM field_column WHERE field <> 'substation' GROUP BY ALL
+        """
+    )
 
 
 def cells_of(wanted: str) -> str:
@@ -43,11 +51,12 @@ def cells_of(wanted: str) -> str:
 
     `wanted` is a table or subquery with the columns kind, substation, asset and field. The answer has these and
     source_file, sheet, cell and found; cell and found are NULL where the sheet has no column for the field. An asset
-    that is only ever named has the cell that named it; `inferred` says so.
+    that is only ever named has the cell that named it; `inferred` says so. `first_cell` is the first that fed the
+    asset.
     """
     return f"""
         SELECT a.kind, a.substation, a.asset, a.field, a.inferred, a.file AS source_file, a.sheet,
-               m.column_letter || a.row AS cell, a.cells[m.place] AS found
+               m.column_letter || a.row AS cell, a.cells[m.place] AS found, f.column_letter || a.row AS first_cell
         FROM (
             SELECT w.kind, w.substation, w.asset, w.field, p.part, r.file, r.sheet, r.region, r.row, r.cells,
                    p.inferred_from IS NOT NULL                         AS inferred,
@@ -61,6 +70,9 @@ def cells_of(wanted: str) -> str:
                ON m.file = a.file AND m.sheet = a.sheet AND m.region IS NOT DISTINCT FROM a.region
               AND m.target_table = a.from_table AND m.field = a.from_field
               AND (m.part = a.part OR a.inferred OR a.from_field = 'substation')
+        LEFT JOIN first_column f
+               ON f.file = a.file AND f.sheet = a.sheet AND f.region IS NOT DISTINCT FROM a.region
+              AND f.target_table = a.from_table AND f.part = a.part
         QUALIFY row_number() OVER (
             PARTITION BY a.kind, a.substation, a.asset, a.field
             ORDER BY m.part IS DISTINCT FROM a.part, m.part, m.place) = 1

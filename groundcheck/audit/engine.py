@@ -7,10 +7,10 @@ import pandas as pd
 from groundcheck.audit.answers import exceptions_kept, keep_answers
 from groundcheck.audit.cells import place_assets
 from groundcheck.audit.discovery import LoadedRule, Refusal, Rulebook, refuse
-from groundcheck.audit.evidence import gather_evidence, write_evidence
+from groundcheck.audit.evidence import Evidence, gather_evidence
 from groundcheck.audit.fault import RuleFault
 from groundcheck.audit.findings import word_exceptions, write_findings
-from groundcheck.audit.missing import trace_missing, write_missing
+from groundcheck.audit.missing import add_cells_to_fill_in, trace_missing, write_missing
 from groundcheck.audit.outcomes import write_outcomes, write_results
 from groundcheck.audit.question import ask, rule_parameters
 from groundcheck.policy import Policy
@@ -40,38 +40,46 @@ def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progre
     records = [_refused_record(refusal) for refusal in rulebook.refused]
     if progress is not None:
         progress.stage("rules", len(rulebook.rules))
+    findings: list[dict[str, Any]] = []
+    evidence: list[tuple[str, Evidence]] = []
     for loaded in rulebook.rules.values():
         problem = None
         try:
-            _run_rule(store, loaded, policy)
+            for finding, inputs in _run_rule(store, loaded, policy):
+                findings.append(finding)
+                evidence.extend((finding["finding"], each) for each in inputs)
         except RuleFault as fault:
             problem = str(refuse(loaded, fault))
         records.append(_record(loaded, problem))
         if progress is not None:
             progress.advance()
+    write_findings(store, findings, evidence)
+    add_cells_to_fill_in(store)
     store.write("audit", "rule", pd.DataFrame(records))
 
 
-def _run_rule(store: Store, loaded: LoadedRule, policy: Policy) -> None:
-    """Ask, word the exceptions, and only then write, so that a rule that is refused leaves no rows."""
+def _run_rule(store: Store, loaded: LoadedRule, policy: Policy) -> list[tuple[dict[str, Any], list[Evidence]]]:
+    """
+    Ask, word the exceptions, and only then write, so that a rule that is refused leaves no rows.
+
+    Returns the findings, each with its evidence; their cells are found for all rules at once.
+    """
     parameters = rule_parameters(loaded.rule, policy)
     answers = ask(store, loaded.rule, parameters)
     keep_answers(store, answers)
     columns = answers.column_names
     exceptions = exceptions_kept(store)
     worded = word_exceptions(loaded, exceptions, parameters, float(policy["tolerance.computed"]))
-    if exceptions:
-        provisional = gather_evidence(store, loaded.rule, columns, exceptions)
-        write_findings(store, loaded, worded, provisional)
-        write_evidence(store)
-    else:
-        store.connection.execute(
-            "CREATE OR REPLACE TEMP TABLE finding_of (answer_number BIGINT, finding VARCHAR, message VARCHAR)"
-        )
+    evidence, provisional = gather_evidence(store, loaded.rule, columns, exceptions)
+    numbers = [answer["answer_number"] for answer in exceptions]
     trace_missing(store, loaded.rule, columns)
     write_missing(store, loaded.name)
-    write_results(store, loaded)
+    write_results(store, loaded, {n: finding["message"] for n, finding in zip(numbers, worded, strict=True)})
     write_outcomes(store, loaded)
+    return [
+        ({**finding, "provisional": number in provisional}, evidence[number])
+        for number, finding in zip(numbers, worded, strict=True)
+    ]
 
 
 def _record(loaded: LoadedRule, problem: str | None) -> dict[str, Any]:

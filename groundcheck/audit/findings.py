@@ -2,12 +2,14 @@
 
 import hashlib
 import math
+from dataclasses import astuple, fields
 from typing import Any
 
 import pandas as pd
 
 from groundcheck.audit.cells import cells_of
 from groundcheck.audit.discovery import LoadedRule
+from groundcheck.audit.evidence import Evidence
 from groundcheck.audit.wording import fill, in_digits
 from groundcheck.store import Store
 
@@ -31,9 +33,9 @@ def robustness(actual: Any, required: Any, tolerance: float) -> str:
 
 def word_exceptions(
     loaded: LoadedRule, exceptions: list[dict[str, Any]], parameters: dict[str, Any], tolerance: float
-) -> pd.DataFrame:
+) -> list[dict[str, Any]]:
     """
-    The findings without their cells, a row an exception.
+    The findings without their cells, one an exception.
 
     Raises
     ------
@@ -41,72 +43,101 @@ def word_exceptions(
         A text can't be filled in.
     """
     rule = loaded.rule
-    rows = []
+    findings = []
     for answer in exceptions:
         shown = {**parameters, **answer}
-        rows.append(
+        whose = (answer["substation"], answer["asset_kind"], answer["asset"])
+        findings.append(
             {
-                "answer_number": answer["answer_number"],
-                "finding": finding_id(
-                    loaded.name, answer["substation"], answer["asset_kind"], answer["asset"], answer["item"]
-                ),
+                "finding": finding_id(loaded.name, *whose, answer["item"]),
+                "rule": loaded.name,
+                "severity": rule.severity,
+                **dict(zip(("substation", "asset_kind", "asset"), whose, strict=True)),
                 "message": fill(rule.message, shown, "message"),
-                "working": fill(rule.working, shown, "working"),
-                "remedy": fill(rule.remedy, shown, "remedy"),
                 "actual": in_digits(answer["actual"]),
                 "required": in_digits(answer["required"]),
+                "unit": in_digits(answer["unit"]),
                 "robustness": robustness(answer["actual"], answer["required"], tolerance),
+                "status": "open",
+                "remedy": fill(rule.remedy, shown, "remedy"),
+                "working": fill(rule.working, shown, "working"),
+                "caution": rule.caution,
+                "basis": rule.basis,
             }
         )
-    return pd.DataFrame(rows)
+    return findings
 
 
-def write_findings(store: Store, loaded: LoadedRule, worded: pd.DataFrame, provisional: set[int]) -> None:
-    """Write audit.finding for the worded exceptions, and leave the temporary table `finding_of`."""
-    rule, run = loaded.rule, store.connection.execute
-    worded = worded.assign(provisional=worded["answer_number"].isin(list(provisional)))
-    store.connection.register("worded", worded)
-    try:
-        run(
-            """
-            CREATE OR REPLACE TEMP TABLE finding_of AS
-            SELECT w.* REPLACE (w.actual::VARCHAR AS actual, w.required::VARCHAR AS required),
-                   a.substation, a.asset_kind, a.asset, a.unit::VARCHAR AS unit
-            FROM worded w JOIN answer a USING (answer_number)
-            """
-        )
-    finally:
-        store.connection.unregister("worded")
-    # The asset itself: for a zone, the bus that names it. Its tag cell stands in where none of its inputs has a cell.
+def write_findings(store: Store, findings: list[dict[str, Any]], evidence: list[tuple[str, Evidence]]) -> None:
+    """
+    Write audit.finding and audit.evidence, with the cells of all of them found at once.
+
+    The cell of a finding is that of the first of its inputs that belongs to the asset, or to the bus that names the
+    zone; else that of the tag; else, for an asset without a column of its own, the first that fed it.
+    """
+    if not findings:
+        return
+    run = store.connection.execute
+    given = pd.DataFrame([(finding, *astuple(each)) for finding, each in evidence], columns=_EVIDENCE_COLUMNS)
+    worded = pd.DataFrame(findings)
+    _keep_texts(store, "given", given, _EVIDENCE_COLUMNS, {"position": "BIGINT"})
+    _keep_texts(store, "worded", worded, list(worded.columns), {"provisional": "BOOLEAN"})
+    run(
+        f"""
+        CREATE OR REPLACE TEMP TABLE given_cells AS
+        SELECT g.*, c.source_file, c.sheet, c.cell, c.found
+        FROM given g
+        LEFT JOIN ({cells_of("(SELECT * FROM given WHERE field IS NOT NULL)")}) c
+               ON c.kind = g.kind AND c.substation = g.substation AND c.asset = g.asset AND c.field = g.field
+        """
+    )
     run(
         """
         CREATE OR REPLACE TEMP TABLE subject AS
-        SELECT f.answer_number, if(z.zone IS NULL, f.asset_kind, 'bus') AS kind,
-               if(z.zone IS NULL, f.substation, z.substation) AS substation,
-               if(z.zone IS NULL, f.asset, z.bus) AS asset
-        FROM finding_of f LEFT JOIN study.zone z ON f.asset_kind = 'zone' AND z.zone = f.asset
+        SELECT f.finding, if(z.zone IS NULL, f.asset_kind, 'bus') AS kind,
+               if(z.zone IS NULL, f.substation, z.substation) AS substation, if(z.zone IS NULL, f.asset, z.bus) AS asset
+        FROM worded f LEFT JOIN study.zone z ON f.asset_kind = 'zone' AND z.zone = f.asset
         """
     )
-    tags = "(SELECT kind, substation, asset, kind AS field FROM subject)"
     run(
         f"""
         INSERT INTO audit.finding BY NAME
-        SELECT f.finding, $rule AS rule, $severity AS severity, f.substation, f.asset_kind, f.asset, f.message,
-               f.actual, f.required, f.unit, f.provisional, f.robustness,
-               coalesce(e.source_file, t.source_file) AS source_file, coalesce(e.sheet, t.sheet) AS sheet,
-               if(e.cell IS NULL, t.cell, e.cell) AS cell, 'open' AS status, f.remedy, f.working,
-               $caution AS caution, $basis AS basis, s.district
-        FROM finding_of f
-        JOIN subject o USING (answer_number)
+        SELECT f.*, s.district, coalesce(e.source_file, t.source_file) AS source_file,
+               coalesce(e.sheet, t.sheet) AS sheet, coalesce(e.cell, t.cell, t.first_cell) AS cell
+        FROM worded f
+        JOIN subject o USING (finding)
         LEFT JOIN (
-            SELECT e.answer_number, e.source_file, e.sheet, e.cell
-            FROM exception_evidence e JOIN subject o USING (answer_number, kind, substation, asset)
+            SELECT e.finding, e.source_file, e.sheet, e.cell
+            FROM given_cells e JOIN subject USING (finding, kind, substation, asset)
             WHERE e.cell IS NOT NULL
-            QUALIFY row_number() OVER (PARTITION BY e.answer_number ORDER BY e.position) = 1
-        ) e ON e.answer_number = f.answer_number
-        LEFT JOIN ({cells_of(tags)}) t ON t.kind = o.kind AND t.substation = o.substation AND t.asset = o.asset
+            QUALIFY row_number() OVER (PARTITION BY e.finding ORDER BY e.position) = 1
+        ) e ON e.finding = f.finding
+        LEFT JOIN ({cells_of("(SELECT *, kind AS field FROM subject)")}) t
+               ON t.kind = o.kind AND t.substation = o.substation AND t.asset = o.asset
         LEFT JOIN inventory.substation s ON s.substation = f.substation
-        ORDER BY f.answer_number
-        """,
-        {"rule": loaded.name, "severity": rule.severity, "caution": rule.caution, "basis": rule.basis},
+        ORDER BY f.rule, f.substation, f.asset_kind, f.asset, f.finding
+        """
     )
+    run(
+        """
+        INSERT INTO audit.evidence BY NAME
+        SELECT e.finding, e.position, e.input,
+               if(e.substation <> f.substation, e.substation || ':', '') || e.asset AS asset,
+               e.value, e.unit, e.source_file, e.sheet, e.cell, e.found
+        FROM given_cells e JOIN worded f USING (finding)
+        ORDER BY e.finding, e.position
+        """
+    )
+
+
+_EVIDENCE_COLUMNS = ["finding", *(field.name for field in fields(Evidence))]
+
+
+def _keep_texts(store: Store, name: str, frame: pd.DataFrame, columns: list[str], kinds: dict[str, str]) -> None:
+    """Keep a frame as a temporary table of texts, but for the columns of another kind."""
+    store.connection.register("incoming_frame", frame)
+    typed = ", ".join(f'"{column}"::{kinds.get(column, "VARCHAR")} AS "{column}"' for column in columns)
+    try:
+        store.connection.execute(f"CREATE OR REPLACE TEMP TABLE {name} AS SELECT {typed} FROM incoming_frame")
+    finally:
+        store.connection.unregister("incoming_frame")

@@ -43,21 +43,33 @@ def trace_missing(store: Store, rule: Rule, columns: Collection[str]) -> None:
 
 
 def write_missing(store: Store, name: str) -> None:
-    """Write audit.missing_field for the rule of that name from the temporary tables `lack` and `answer`."""
-    wanted = f"(SELECT kind, station AS substation, tag AS asset, field FROM lack WHERE certainty = {BLANK})"
+    """Write audit.missing_field, without cells, for the rule of that name from the temporary tables of its answers."""
     store.connection.execute(
-        f"""
+        """
         INSERT INTO audit.missing_field BY NAME
         SELECT DISTINCT $rule AS rule, a.substation, a.asset_kind, a.asset, a.item,
                l.station AS blocking_substation, l.kind AS blocking_asset_kind, coalesce(l.tag, '') AS blocking_asset,
-               l.field, c.source_file, c.sheet, if(c.inferred, NULL, c.cell) AS cell
-        FROM lack l
-        JOIN answer a USING (answer_number)
-        LEFT JOIN ({cells_of(wanted)}) c
-               ON l.certainty = {BLANK} AND c.kind = l.kind AND c.substation = l.station AND c.asset = l.tag
-              AND c.field = l.field
+               l.field
+        FROM lack l JOIN answer a USING (answer_number)
         """,
         {"rule": name},
+    )
+
+
+def add_cells_to_fill_in(store: Store) -> None:
+    """Add file, sheet and cell to audit.missing_field; no cell where an asset was only named, or has no such column."""
+    wanted = """(
+        SELECT blocking_asset_kind AS kind, blocking_substation AS substation, blocking_asset AS asset, field
+        FROM audit.missing_field WHERE NOT contains(field, '.')
+    )"""
+    store.connection.execute(
+        f"""
+        UPDATE audit.missing_field
+        SET source_file = c.source_file, sheet = c.sheet, cell = if(c.inferred, NULL, c.cell)
+        FROM ({cells_of(wanted)}) c
+        WHERE c.kind = blocking_asset_kind AND c.substation = blocking_substation AND c.asset = blocking_asset
+          AND c.field = missing_field.field
+        """
     )
 
 

@@ -1,25 +1,32 @@
 """How each rule ended for each asset, and the counts of the four outcomes for each rule and station."""
 
+import pandas as pd
+
 from groundcheck.audit.discovery import LoadedRule
 from groundcheck.audit.missing import missing_texts
 from groundcheck.store import Store
 
 
-def write_results(store: Store, loaded: LoadedRule) -> None:
-    """Write audit.result from the temporary tables `answer`, `lack` and `finding_of`."""
-    store.connection.execute(
-        f"""
+def write_results(store: Store, loaded: LoadedRule, messages: dict[int, str]) -> None:
+    """Write audit.result from the temporary tables `answer` and `lack`, and the messages by answer number."""
+    said = pd.DataFrame({"answer_number": list(messages), "message": list(messages.values())})
+    store.connection.register("messages", said.astype({"answer_number": "int64", "message": "str"}))
+    try:
+        store.connection.execute(_RESULTS, {"rule": loaded.name})
+    finally:
+        store.connection.unregister("messages")
+
+
+_RESULTS = f"""
         INSERT INTO audit.result BY NAME
         SELECT $rule AS rule, a.substation, a.asset_kind, a.asset, a.item,
                CASE WHEN a.ok IS NULL THEN 'not_assessable' WHEN a.ok THEN 'satisfied' ELSE 'exception' END AS outcome,
                f.message, m.missing
         FROM answer a
-        LEFT JOIN finding_of f USING (answer_number)
+        LEFT JOIN messages f USING (answer_number)
         LEFT JOIN ({missing_texts()}) m USING (answer_number)
         ORDER BY a.answer_number
-        """,
-        {"rule": loaded.name},
-    )
+        """
 
 
 def write_outcomes(store: Store, loaded: LoadedRule) -> None:

@@ -18,7 +18,7 @@ BESIDE = ("raw_row", "part", "inferred_from", "records_position", "is_primary")
 
 
 def combine(records: list[Records], table: str) -> pd.DataFrame:
-    """The records of one table as one typed frame, in the order of reading; `records_position` is the position in the list."""
+    """The records of one table as one typed frame, in the order of reading; `records_position` is that in the list."""
     columns = table_columns(table)
     values: dict[str, list[Any]] = {name: [] for name in (*columns, *BESIDE)}
     for number, part in enumerate(records):

@@ -92,7 +92,7 @@ RULE = Rule(
                 if(stands IS NULL, 'zone.clearing_time_s', NULL)] AS needs
         FROM judged
     """,
-    message="{asset} at bus {bus} has MCOV {actual:.2f} kV; its bus can show {required:.2f} kV to ground, ground "
+    message="{asset} at bus {bus} has MCOV {actual:.2f} kV; its bus can show {lasting_kv:.2f} kV to ground, ground "
     "faults lasting {duration_s:g} s",
     working="sound voltage to ground {sound_kv:.2f} kV (highest / nominal voltage {ratio:.3f}); ground fault lasts "
     "{duration_s:g} s, more than {trips_within:g} s counts as lasting: {lasting_kv:.2f} kV to ground x {margin:g} "

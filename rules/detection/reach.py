@@ -12,9 +12,12 @@ REACH = {
 }
 
 
-def inventory(smallest=200.0, pickup=100.0, reach=2.0, kind="current"):
+def inventory(smallest=200.0, pickup=100.0, reach=2.0, kind="current", function="51G"):
     """One relay and the smallest ground fault that it must see."""
-    relay, must_see = RELAY | {"pickup": pickup}, REACH | {"smallest_fault_a": smallest, "quantity_kind": kind}
+    relay, must_see = (
+        RELAY | {"pickup": pickup, "function": function},
+        REACH | {"smallest_fault_a": smallest, "quantity_kind": kind},
+    )
     return {"ground_relay": [relay], "relay_reach": [must_see], "policy": {"reach": reach}}
 
 
@@ -33,7 +36,7 @@ RULE = Rule(
                r.pickup * $reach   AS required,
                'A'                 AS unit,
                -- Where the function is not on record the pickup may be volts.
-               CASE WHEN m.quantity_kind = 'current' THEN actual >= required END AS ok,
+               CASE WHEN r.function IS NOT NULL AND m.quantity_kind = 'current' THEN actual >= required END AS ok,
                r.pickup, r.function, r.measures,
                actual / nullif(r.pickup, 0)  AS ratio,
                actual / $reach               AS highest_pickup_a
@@ -54,7 +57,8 @@ RULE = Rule(
         "exception: reach of 2 met, 2.5 asked": inventory(reach=2.5),
         "not assessable: pickup not on record": inventory(pickup=None),
         "not assessable: smallest fault not computed": inventory(None),
-        "not assessable: function not on record": inventory(kind=None),
+        "not assessable: function not on record": inventory(function=None),
+        "not assessable: neither function nor quantity known": inventory(function=None, kind=None),
         "not assessable: reach not computed": {"ground_relay": [RELAY]},
         "not applicable: voltage relay": inventory(kind="voltage"),
     },

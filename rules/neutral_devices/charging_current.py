@@ -89,6 +89,8 @@ RULE = Rule(
                 if(zone_a IS NULL, NULL, 'zone.grounding_class')] AS needs
         FROM together
         WHERE may_be_high_resistance IS NOT FALSE
+        -- One answer a zone: at a resistor of which the size is not known, else at the first.
+        QUALIFY row_number() OVER (PARTITION BY place ORDER BY device_a IS NOT NULL, substation, neutral_device) = 1
     """,
     message="the resistors of zone {zone}, {asset} among them, pass {actual:.2f} A; the zone's charging current with "
     "margin is {required:.2f} A",
@@ -96,7 +98,8 @@ RULE = Rule(
     "the zone; 3I_C0 = {charging_a:.2f} A x {margin:g} margin = {required:.2f} A",
     remedy="{ohms_needed:.0f} ohm or less in the neutral altogether, rated for the current that it then passes",
     caution="A lower resistance raises the fault current: check relays, damage at the fault and the rating first.",
-    cannot_see="Takes the whole zone with all its feeders in service, and capacitance as recorded.",
+    cannot_see="Where several resistors ground one zone, one of them carries the answer for all. Takes the whole zone "
+    "with all its feeders in service, and capacitance as recorded.",
     examples={
         "exception: 4 A against 5 A": inventory(DUTY | {"resistance_ohm": 250.0}),
         "satisfied: exactly the charging current": inventory(),

@@ -48,7 +48,7 @@ RULE = Rule(
         FROM study.zone z
         LEFT JOIN declared d USING (zone)
     """,
-    message="nothing on record grounds zone {zone} ({nominal_kv:g} kV, {buses} buses), and none of its buses is "
+    message="nothing on record grounds zone {zone} ({nominal_kv:g} kV, buses: {buses}), and none of its buses is "
     "declared ungrounded",
     working="ground sources on record: {actual}; required: {required}, or a declaration that the zone is ungrounded",
     remedy="a grounding transformer or a grounded neutral in zone {zone}; or declare it ungrounded, rate its "

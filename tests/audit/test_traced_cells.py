@@ -116,3 +116,13 @@ def test_a_missing_field_names_the_cell_to_fill_in(put, recorded, make_rule, run
         ("NR2", "rated_current", "north.xlsx", "AB14"),
         ("NR2", "resistance", "north.xlsx", None),
     ]
+
+
+def test_a_finding_about_an_asset_without_tag_column_has_the_first_cell_that_fed_it(
+    store, put, recorded, make_rule, run, rows
+):
+    store.connection.execute("DELETE FROM raw.column_map WHERE field = 'neutral_device'")
+    put("study.neutral_duty", DUTY | {"neutral_device": "NR2"})
+    query = make_rule().query.replace("actual >= required AS ok", "u.current_a < 100 AS ok")
+    run(make_rule(inputs=("neutral_device.resistance",), query=query))
+    assert rows("SELECT asset, cell FROM audit.finding") == [("NR2", "AB14")]

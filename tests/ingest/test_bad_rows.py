@@ -28,13 +28,13 @@ def tags(store, table):
 )
 def test_a_row_that_lacks_what_it_must_have_waits_in_quarantine(read, book, changed, entry):
     bad = [changed.get(column, value) for column, value in enumerate(["ELM", "T2", *SOUND[2:]])]
-    store = read(book({"Tx": [TRANSFORMERS, bad, SOUND][:1] + [SOUND, bad]}))
+    store = read(book({"Tx": [TRANSFORMERS, SOUND, bad]}))
     assert quarantined(store) == [entry]
     assert tags(store, "transformer") == ["T1"]
 
 
 def test_an_optional_cell_that_cannot_be_read_is_blank_and_named(read, book):
-    store = read(book({"Tx": [TRANSFORMERS, SOUND[:-1] + ["about right"]]}))
+    store = read(book({"Tx": [TRANSFORMERS, [*SOUND[:-1], "about right"]]}))
     assert quarantined(store) == []
     assert store.sql("SELECT impedance FROM inventory.transformer").fetchall() == [(None,)]
     assert store.sql("SELECT cell, target_table, field, found FROM raw.unread_cell").fetchall() == [
@@ -59,7 +59,7 @@ def test_equal_copies_of_an_asset_are_one_asset(read, book):
 
 def test_differing_copies_of_an_asset_all_wait_and_each_names_the_other(read, book):
     sound = ["OAK", *SOUND[1:]]
-    store = read(book({"Tx": [TRANSFORMERS, SOUND, sound, SOUND[:4] + [15] + SOUND[5:]]}))
+    store = read(book({"Tx": [TRANSFORMERS, SOUND, sound, [*SOUND[:4], 15, *SOUND[5:]]]}))
     assert quarantined(store) == [("Tx", "E2", "conflicting", "12"), ("Tx", "E4", "conflicting", "15")]
     expected = store.sql("SELECT expected FROM raw.quarantine ORDER BY raw_row").fetchall()
     assert "12 here and 15 at north.xlsx, sheet Tx, cell E4" in expected[0][0]

@@ -126,8 +126,20 @@ def test_a_sheet_that_nobody_has_is_named(read, csv_file, tmp_path):
 
 
 NETWORK = [
-    ["Licence", "Node 1", "Operating Voltage 1", "Node 2", "Operating Voltage 2", "Status", "Vector Group", "R1", "X1"]
-    + ["X0", "Nominal Rating", "Method of Earthing"],
+    [
+        "Licence",
+        "Node 1",
+        "Operating Voltage 1",
+        "Node 2",
+        "Operating Voltage 2",
+        "Status",
+        "Vector Group",
+        "R1",
+        "X1",
+        "X0",
+        "Nominal Rating",
+        "Method of Earthing",
+    ],
     *(
         ["N", f"AL{i:02d}3_1H0", 33, f"AL{i:02d}5_1T0", 11, "Existing", "Dyn11", 8, 110, 99, 12, "Resistor"]
         for i in range(12)

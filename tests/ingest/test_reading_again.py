@@ -1,5 +1,9 @@
 """The same sources give the same store; frames in memory go the same way as sheets."""
 
+import tempfile
+from pathlib import Path
+
+import openpyxl
 import pandas as pd
 import pytest
 from hypothesis import given, settings
@@ -97,11 +101,6 @@ def test_a_table_reads_back_whatever_the_order_and_units_of_its_columns(data):
     order = data.draw(st.permutations(list(columns)))
     titles = data.draw(st.integers(0, 3))
     with Store() as store:
-        import tempfile
-        from pathlib import Path
-
-        import openpyxl
-
         with tempfile.TemporaryDirectory() as folder:
             workbook = openpyxl.Workbook()
             for _ in range(titles):

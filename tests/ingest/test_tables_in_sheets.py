@@ -1,5 +1,6 @@
 """Tables are found wherever they stand in a sheet, and what is not a table is accounted for."""
 
+import openpyxl
 import pytest
 
 BUS = ["Station", "Bus", "Nominal kV"]
@@ -131,8 +132,6 @@ def test_rows_under_headings_that_name_no_tag_wait_and_say_what_to_do(read, book
 
 
 def test_a_hidden_sheet_is_read_and_said_to_be_hidden(read, book):
-    import openpyxl
-
     path = book({"Buses": [BUS, ["ELM", "B1", 33]], "Old": [BUS, ["ELM", "B2", 11]]})
     workbook = openpyxl.load_workbook(path)
     workbook["Old"].sheet_state = "hidden"

@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import zipfile
 
 import pytest
 
@@ -50,8 +51,6 @@ def test_what_is_not_a_workbook_says_what_it_is(read, book, tmp_path, content, r
 
 
 def test_a_text_document_under_a_workbooks_name_is_recognized(read, book, tmp_path):
-    import zipfile
-
     book({"Buses": BUSES})
     with zipfile.ZipFile(tmp_path / "letter.xlsx", "w") as archive:
         archive.writestr("word/document.xml", "<w:document/>")

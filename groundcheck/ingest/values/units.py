@@ -110,11 +110,41 @@ def known_unit(text: str) -> str | None:
     return exact.get(plain) or exact.get(prefixed) or any_case.get(plain.casefold())
 
 
+# What UNITS needs, in the notation of pint's definition files; its own file has a thousand more and takes a second.
+_DEFINITIONS = """
+nano- = 1e-9
+micro- = 1e-6
+milli- = 1e-3
+centi- = 1e-2
+kilo- = 1e3
+mega- = 1e6
+giga- = 1e9
+meter = [length]
+second = [time]
+ampere = [current]
+volt = [potential]
+watt = [active_power]
+degree = [angle]
+percent = 0.01
+minute = 60 * second
+hour = 60 * minute
+hertz = 1 / second
+foot = 0.3048 * meter
+mile = 5280 * foot
+hectare = 10000 * meter ** 2
+ohm = volt / ampere
+farad = ampere * second / volt
+volt_ampere = volt * ampere
+"""
+
+
 @cache
 def _registry() -> Any:
-    import pint  # a third of a second, and many workbooks need no conversion
+    import pint  # many workbooks need no conversion
 
-    return pint.UnitRegistry(non_int_type=Fraction)
+    registry = pint.UnitRegistry(None, non_int_type=Fraction)
+    registry.load_definitions(_DEFINITIONS.strip().splitlines())
+    return registry
 
 
 @cache

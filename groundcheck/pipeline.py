@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from importlib.metadata import version
 from pathlib import Path
-from typing import Protocol
 
 import duckdb
 import pandas as pd
@@ -12,21 +11,12 @@ import pandas as pd
 from groundcheck.audit import load_rulebooks, run_rules
 from groundcheck.ingest import ingest
 from groundcheck.policy import Policy, load_policy, policy_text
+from groundcheck.progress import Progress
 from groundcheck.report import write_reports
 from groundcheck.store import Store
 from groundcheck.study import run_study
 
 Sources = str | Path | Iterable[str | Path] | Mapping[str, pd.DataFrame]
-
-
-class Progress(Protocol):
-    """Told of each stage of long work."""
-
-    def stage(self, name: str, total: int | None) -> None:
-        """A stage begins; `total` is None where it can't be counted."""
-
-    def advance(self, n: int = 1) -> None:
-        """So much of it is done."""
 
 
 class Audit:
@@ -105,7 +95,7 @@ def audit(
     rulebook = load_rulebooks([Path(folder) for folder in rules])
     kept = Store(store)
     given = sources if isinstance(sources, Mapping) else _paths(sources)
-    ingest(kept, given, columns=columns, progress=progress)
+    ingest(kept, given, columns=columns, workers=workers, progress=progress)
     run_study(kept, in_force, progress)
     run_rules(kept, rulebook, in_force, progress)
     kept.clear("audit", "run")

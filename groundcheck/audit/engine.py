@@ -1,6 +1,6 @@
 """Running the rulebook over the store: one query a rule, for the whole fleet at once."""
 
-from typing import Any, Protocol
+from typing import Any
 
 import pandas as pd
 
@@ -14,19 +14,10 @@ from groundcheck.audit.missing import add_cells_to_fill_in, trace_missing, write
 from groundcheck.audit.outcomes import write_outcomes, write_results
 from groundcheck.audit.question import ask, rule_parameters
 from groundcheck.policy import Policy
+from groundcheck.progress import Progress
 from groundcheck.store import Store
 
 WRITTEN = ("rule", "result", "missing_field", "outcome", "finding", "evidence")
-
-
-class Progress(Protocol):
-    """What is told how far the work is."""
-
-    def stage(self, name: str, total: int | None) -> None:
-        """A stage begins."""
-
-    def advance(self, n: int = 1) -> None:
-        """So many steps more are done."""
 
 
 def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progress | None = None) -> None:

@@ -3,21 +3,13 @@
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
+
+from groundcheck.progress import Progress
 
 if TYPE_CHECKING:
     from rich.progress import Progress as RichProgress
     from rich.progress import TaskID
-
-
-class Progress(Protocol):
-    """What long work reports to."""
-
-    def stage(self, name: str, total: int | None) -> None:
-        """Begin a stage of `total` steps, or of a number not known."""
-
-    def advance(self, n: int = 1) -> None:
-        """Take n steps of the stage."""
 
 
 class Lines:

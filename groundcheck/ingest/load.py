@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Protocol
 
 import pandas as pd
 
@@ -13,7 +12,8 @@ from groundcheck.ingest.column_map import ColumnMap, read_column_map
 from groundcheck.ingest.inventory import build_inventory
 from groundcheck.ingest.layouts import Reading, read_sheets
 from groundcheck.ingest.sheets import SourceFile
-from groundcheck.ingest.sources import Sources, find_files, hash_file, read_file, read_frames
+from groundcheck.ingest.sources import Sources, find_files, hash_file, read_files, read_frames
+from groundcheck.progress import Progress
 from groundcheck.schema import INVENTORY_TABLES, STAGES
 from groundcheck.store import Store
 
@@ -27,24 +27,19 @@ _USES = {
 _MAP_READER = "column map"
 
 
-class Progress(Protocol):
-    """What shows how far a long run is."""
-
-    def stage(self, name: str, total: int | None) -> None:
-        """A stage of the work begins."""
-
-    def advance(self, n: int = 1) -> None:
-        """So many of its steps are done."""
-
-
 def ingest(
-    store: Store, sources: Sources, *, columns: str | Path | None = None, progress: Progress | None = None
+    store: Store,
+    sources: Sources,
+    *,
+    columns: str | Path | None = None,
+    workers: int = 1,
+    progress: Progress | None = None,
 ) -> None:
     """
     Read sources into stages raw and inventory.
 
-    Sources that the store already holds, unchanged and under the same column map, leave it as it is; any change
-    loads all of them again.
+    Files are read side by side in `workers` processes. Sources that the store already holds, unchanged and under the
+    same column map, leave it as it is; any change loads all of them again.
 
     Raises
     ------
@@ -66,11 +61,7 @@ def ingest(
             return
         if progress:
             progress.stage("reading", len(paths))
-        files, seen = [], dict[str, str]()
-        for name, path in paths:
-            files.append(read_file(name, path, seen))
-            if progress:
-                progress.advance()
+        files = read_files(paths, workers, progress)
     if progress:
         progress.stage("recognizing tables", None)
     reading = read_sheets([sheet for file in files for sheet in file.sheets], column_map)

@@ -8,7 +8,7 @@ from groundcheck.ingest.header_row import find_regions
 from groundcheck.ingest.headings import Match, table_columns
 from groundcheck.ingest.impedance_columns import find_impedances
 from groundcheck.ingest.sheets import Sheet, is_blank
-from groundcheck.ingest.sources import Sources, find_files, read_file
+from groundcheck.ingest.sources import Sources, find_files, read_files
 from groundcheck.ingest.station_codes import StationCode, find_containers, find_station_code
 from groundcheck.ingest.table_choice import best_table, choose_tables
 from groundcheck.ingest.values import read_column
@@ -46,10 +46,8 @@ def propose_columns(sources: Sources) -> str:
     NothingRead
         There is no file of a kind that is read.
     """
-    seen: dict[str, str] = {}
     tables = []
-    for name, path in find_files(sources):
-        source = read_file(name, path, seen)
+    for source in read_files(find_files(sources)):
         for sheet in source.sheets:
             for region in find_regions(sheet):
                 layout = choose_tables(region, sheet, ColumnMap())

@@ -1,7 +1,9 @@
 """What was named to be read: files, folders, or frames in memory."""
 
 import hashlib
-from collections.abc import Iterable, Mapping
+import multiprocessing
+from collections.abc import Iterable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -13,6 +15,7 @@ from groundcheck.ingest.delimited import read_delimited
 from groundcheck.ingest.nearest import nearest
 from groundcheck.ingest.sheets import Sheet, SourceFile, cell_text
 from groundcheck.ingest.workbooks import read_workbook
+from groundcheck.progress import Progress
 from groundcheck.schema import INVENTORY_TABLES
 
 READERS = {".xlsx": read_workbook, ".xlsm": read_workbook, ".csv": read_delimited}
@@ -62,23 +65,43 @@ def _distinct_names(found: dict[Path, str]) -> list[tuple[str, Path]]:
     return [(name if names.count(name) == 1 else f"{path.parent.name}/{name}", path) for path, name in found.items()]
 
 
-def read_file(name: str, path: Path, seen: dict[str, str]) -> SourceFile:
-    """Read one file; `seen` holds the hashes read so far and the file of each."""
-    source = SourceFile(name)
+def read_files(paths: list[tuple[str, Path]], workers: int = 1, progress: Progress | None = None) -> list[SourceFile]:
+    """Read files, side by side in `workers` processes; of files with the same content only the first."""
+    digests = [hash_file(name, path)[1] for name, path in paths]
+    first: dict[str, str] = {}
+    for (name, _), digest in zip(paths, digests, strict=True):
+        first.setdefault(digest, name)
+    jobs = [
+        (name, path, digest, first[digest] if digest and first[digest] != name and path.stat().st_size else None)
+        for (name, path), digest in zip(paths, digests, strict=True)
+    ]
+    if workers > 1 and len(jobs) > 1:
+        # Fresh processes: a fork of one with the store's threads may hang.
+        with ProcessPoolExecutor(min(workers, len(jobs)), multiprocessing.get_context("spawn")) as pool:
+            return list(_counted(pool.map(_read_file, *zip(*jobs, strict=True)), progress))
+    return list(_counted((_read_file(*job) for job in jobs), progress))
+
+
+def _counted(files: Iterable[SourceFile], progress: Progress | None) -> Iterator[SourceFile]:
+    for file in files:
+        if progress:
+            progress.advance()
+        yield file
+
+
+def _read_file(name: str, path: Path, digest: str, copy_of: str | None) -> SourceFile:
+    source = SourceFile(name, sha256=digest)
     try:
-        source.sha256, source.size = _hash(path), path.stat().st_size
-        if source.sha256 in seen and source.size:
-            source.copy_of = seen[source.sha256]
-            return source
+        source.size = path.stat().st_size
         reader = READERS.get(path.suffix.lower())
-        if reader is None:
+        if copy_of is not None:
+            source.copy_of = copy_of
+        elif reader is None:
             source.problem = f"not a kind of file that is read ({_KINDS})"
-            return source
-        reader(path, source)
+        else:
+            reader(path, source)
     except OSError as error:
         source.problem = f"cannot be opened ({error.strerror})"
-        return source
-    seen[source.sha256] = name
     return source
 
 

@@ -1,12 +1,11 @@
 """The study from end to end: reads the inventory, writes the study tables."""
 
-from typing import Protocol
-
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.policy import Policy
+from groundcheck.progress import Progress
 from groundcheck.store import Store
 from groundcheck.study.blocked import (
     Tracer,
@@ -51,16 +50,6 @@ from groundcheck.study.zones import Topology, join_zones
 
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
-
-
-class Progress(Protocol):
-    """Told of each stage of long work."""
-
-    def stage(self, name: str, total: int | None) -> None:
-        """A stage begins."""
-
-    def advance(self, n: int = 1) -> None:
-        """So much of it is done."""
 
 
 def run_study(store: Store, policy: Policy, progress: Progress | None = None) -> None:

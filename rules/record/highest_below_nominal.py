@@ -24,17 +24,19 @@ RULE = Rule(
                'kV'                AS unit,
                actual >= required  AS ok
         FROM inventory.bus b
+        WHERE b.highest_voltage IS NOT NULL
     """,
     message="bus {asset} has a highest voltage of {actual:g} kV, below its nominal voltage of {required:g} kV",
     working="highest voltage {actual:g} kV; nominal voltage {required:g} kV",
     remedy="correct the wrong one of the two",
     caution="Until it is settled, take the bus for the higher voltage of the two.",
     cannot_see="Does not know which of the two is wrong.",
+    always_assessable=True,
     examples={
         "exception: 13.2 kV on a 132 kV bus": inventory(13.2),
         "exception: a little below": inventory(131.9),
         "satisfied: exactly nominal voltage": inventory(132.0),
         "satisfied: above nominal voltage": inventory(145.0),
-        "not assessable: highest voltage not on record": inventory(None),
+        "not applicable: highest voltage not on record": inventory(None),
     },
 )

@@ -189,12 +189,6 @@ QUESTIONS = (
     Question("detection/reach", "INK", "ground_relay", "P4", "bus.nominal_voltage of B04"),
     Question("detection/ungrounded-zone", "INK", "bus", "B11B", "transformer.lv_neutral of T2"),
     Question("return-path/ground-source", "INK", "bus", "B11B", "transformer.lv_neutral of T2"),
-    # Without a busbar sheet nobody says how high the voltage of a busbar may go.
-    *(
-        Question("record/highest-below-nominal", station, "bus", bus, f"bus.highest_voltage of {bus}")
-        for station, buses in BUSES.items()
-        for bus in buses
-    ),
 )
 
 REGISTER = Register(

@@ -142,7 +142,7 @@ volt_ampere = volt * ampere
 def _registry() -> Any:
     import pint  # many workbooks need no conversion
 
-    registry = pint.UnitRegistry(None, non_int_type=Fraction)
+    registry: Any = pint.UnitRegistry(None, non_int_type=Fraction)
     registry.load_definitions(_DEFINITIONS.strip().splitlines())
     return registry
 

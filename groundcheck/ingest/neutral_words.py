@@ -45,7 +45,8 @@ def derive_from_words(frames: dict[str, pd.DataFrame]) -> Derived:
     """
     Devices and grounding transformers that transformers' neutral words describe.
 
-    A neutral in which a device is on record, or a bus with a grounding transformer on record, is left as recorded.
+    A neutral in which a device is on record, or a bus with a grounding transformer on record, is left as recorded. Of two
+    secondary windings of one voltage, what is said of LV holds for both unless the other has words of its own.
     """
     standing = _recorded_neutrals(frames["neutral_device"])
     on_bus = {
@@ -54,10 +55,13 @@ def derive_from_words(frames: dict[str, pd.DataFrame]) -> Derived:
         if isinstance(row["bus"], str)
     }
     derived = Derived()
+    frame = frames["transformer"]
     for winding in ("hv", "lv", "tv"):
-        frame = frames["transformer"]
         for row in frame_rows(frame[frame[f"{winding}_neutral"].notna()]):
-            _derive(row, winding, standing, on_bus, derived)
+            _derive(row, winding, winding, standing, on_bus, derived)
+    twins = frame["tv_bus"].notna() & frame["tv_neutral"].isna() & frame["lv_neutral"].notna()
+    for row in frame_rows(frame[twins & (frame["tv_voltage"] == frame["lv_voltage"])]):
+        _derive(row, "tv", "lv", standing, on_bus, derived)
     derived.devices += derived.shared.values()
     return derived
 
@@ -76,11 +80,12 @@ def _recorded_neutrals(devices: pd.DataFrame) -> set[tuple[str, str, str]]:
 def _derive(
     row: dict[str, Any],
     winding: str,
+    said_of: str,
     standing: set[tuple[str, str, str]],
     on_bus: dict[tuple[str, str], str],
     derived: Derived,
 ) -> None:
-    treatment = read_treatment(str(row[f"{winding}_neutral"]))
+    treatment = read_treatment(str(row[f"{said_of}_neutral"]))
     station, tag = str(row["substation"]), str(row["transformer"])
     if (tag_key(station), tag_key(tag), winding) in standing:
         return
@@ -88,7 +93,7 @@ def _derive(
         "substation": station,
         "raw_row": row["raw_row"],
         "part": 1,
-        "inferred_from": f"transformer.{winding}_neutral",
+        "inferred_from": f"transformer.{said_of}_neutral",
         "records_position": -1,
         "is_primary": False,
     }

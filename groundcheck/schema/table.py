@@ -1,5 +1,7 @@
 """What every table model has in common."""
 
+from functools import cache
+
 import pandera.pandas as pa
 
 from groundcheck.schema.columns import Column, choice
@@ -21,6 +23,16 @@ SQL_TYPES = {
 }
 
 
+@cache
+def _columns(model: "type[Table]") -> dict[str, Column]:
+    schema = model.to_schema()
+    return {
+        name: Column(name=name, **column.metadata["column"])
+        for name, column in schema.columns.items()
+        if column.metadata
+    }
+
+
 class Table(pa.DataFrameModel):
     """A table of any stage: columns with their facts, and a key."""
 
@@ -32,12 +44,7 @@ class Table(pa.DataFrameModel):
     @classmethod
     def columns(cls) -> dict[str, Column]:
         """The columns in the order in which they are declared."""
-        schema = cls.to_schema()
-        return {
-            name: Column(name=name, **column.metadata["column"])
-            for name, column in schema.columns.items()
-            if column.metadata
-        }
+        return _columns(cls)
 
     @classmethod
     def key_columns(cls) -> tuple[str, ...]:

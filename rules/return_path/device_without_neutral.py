@@ -43,8 +43,8 @@ RULE = Rule(
         LEFT JOIN study.neutral n ON n.device_substation = d.substation AND n.neutral_device = d.neutral_device
         WHERE d.kind <> 'open'
     """,
-    message="{asset} ({kind}) is on record in the neutral of {serves} {side}, a winding of connection {actual}, which "
-    "has none",
+    message="{asset} ({kind}) is on record in the neutral of {serves} {side}, a winding of connection "
+    "{actual}, which brings none out",
     working="connection of {serves} {side}: {actual}; a neutral is there with YN, ZN or an auto-transformer only",
     remedy="read the nameplate of {serves}: correct its vector group, or the transformer and winding that {asset} "
     "serves; if both are right, the bus needs a grounding transformer",

@@ -1,5 +1,6 @@
 """Assets that are only named, or only described in words, are created and marked with where they were named."""
 
+import pandas as pd
 import pytest
 
 TRANSFORMERS = [
@@ -171,3 +172,13 @@ def test_district_and_name_of_the_station_are_read_from_any_sheet(read, book):
     assert store.sql("SELECT field, value_a, value_b FROM inventory.contradiction").fetchall() == [
         ("name", "Elm Lane", "Elm Road")
     ]
+
+
+@pytest.mark.parametrize(("tertiary_kv", "buses"), [(11.0, ["B11", "B12"]), (6.6, ["B11"])])
+def test_words_hold_for_both_secondary_windings_of_one_voltage(read, tertiary_kv, buses):
+    row = {"substation": "ELM", "transformer": "T1", "hv_bus": "B132", "lv_bus": "B11", "tv_bus": "B12",
+           "rated_power": 60.0, "hv_voltage": 132.0, "lv_voltage": 11.0, "tv_voltage": tertiary_kv,
+           "vector_group": "YNd1d1", "lv_neutral": "grounding_transformer"}  # fmt: skip
+    store = read({"transformer": pd.DataFrame([row])})
+    made = store.sql("SELECT bus FROM inventory.grounding_transformer ORDER BY bus").fetchall()
+    assert [bus for (bus,) in made] == buses

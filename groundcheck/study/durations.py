@@ -52,7 +52,7 @@ def find_durations(
     ledger: Ledger,
 ) -> Durations:
     """Relay time plus breaker time of the relays at a neutral; else the bus's clearing time; else the policy's."""
-    counts = trips(records) & ~sees_voltage(records)
+    counts = trips(records) & ~sees_voltage(records, policy)
     relay_s = np.where(counts, relay_time_s(records, readings.relay_largest_a), np.nan)
     relay_s = np.where(np.isinf(relay_s), np.nan, relay_s)  # a relay that never picks up clears nothing
     own_device = _longest_at(measured.device, relay_s, readings.device_zone.size)

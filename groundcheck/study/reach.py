@@ -1,19 +1,20 @@
 """The ground-fault currents that each ground relay must see."""
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from groundcheck.errors import PolicyError
+from groundcheck.policy import Policy
 from groundcheck.study.neutrals import Neutrals, winding_order
 from groundcheck.study.records import Records, index_of
 from groundcheck.study.zones import Topology
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
-
-VOLTAGE_FUNCTIONS = ("59", "64", "27")
 
 
 @dataclass(frozen=True)
@@ -74,15 +75,30 @@ def _main_points(neutrals: Neutrals) -> dict[tuple[str, int], int]:
     return {(k, r): n for k, r, n in zip(grounded["asset_kind"], grounded["row"], grounded["number"], strict=True)}
 
 
-def sees_voltage(records: Records) -> NDArray[np.bool_]:
-    """Relays that measure a voltage, by their IEEE C37.2 function."""
-    return np.array(
-        [
-            word is not None and str(word).strip().startswith(VOLTAGE_FUNCTIONS)
-            for word in records.words("ground_relay", "function")
-        ],
-        dtype=bool,
-    )
+def sees(records: Records, policy: Policy, entry: str) -> list[bool | None]:
+    """
+    Of each relay, whether its function matches the regular expression in a policy entry; None: not on record.
+
+    Functions are compared in capitals without spaces, dots and hyphens.
+
+    Raises
+    ------
+    PolicyError
+        The entry is no regular expression.
+    """
+    try:
+        wanted = re.compile(policy[entry])
+    except re.error as error:
+        raise PolicyError(f"policy entry `{entry}`: '{policy[entry]}' is no regular expression ({error})") from error
+    words = records.words("ground_relay", "function")
+    return [
+        None if word is None else wanted.search(re.sub("[ ._-]", "", str(word)).upper()) is not None for word in words
+    ]
+
+
+def sees_voltage(records: Records, policy: Policy) -> NDArray[np.bool_]:
+    """Relays that measure a voltage; one whose function is not on record is taken for a current relay."""
+    return np.array(sees(records, policy, "ground_relay.voltage_functions"), dtype=bool)
 
 
 def reach_table(
@@ -92,10 +108,11 @@ def reach_table(
     largest_a: Floats,
     zone_name: NDArray[np.object_],
     provisional: NDArray[np.bool_],
+    policy: Policy,
 ) -> pd.DataFrame:
     """The rows of study.relay_reach."""
     station, tag = records.tags("ground_relay")
-    voltage = sees_voltage(records)
+    voltage = sees_voltage(records, policy)
     return pd.DataFrame(
         {
             "substation": station,

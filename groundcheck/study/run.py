@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from groundcheck.policy import Policy
 from groundcheck.progress import Progress
 from groundcheck.store import Store
+from groundcheck.study.basis import basis_table
 from groundcheck.study.blocked import (
     Tracer,
     ask_for_supply,
@@ -34,7 +35,9 @@ from groundcheck.study.positive_sequence import block_tertiaries, series_network
 from groundcheck.study.reach import Measured, measured_assets, reach_table
 from groundcheck.study.readings import Readings, read_currents, taken
 from groundcheck.study.records import Records, read_records
+from groundcheck.study.stress import write_bus_stress
 from groundcheck.study.typical import Typical
+from groundcheck.study.watch import write_ground_watch
 from groundcheck.study.zero_paths import ZeroSequence
 from groundcheck.study.zero_sequence import zero_network
 from groundcheck.study.zone_table import (
@@ -58,8 +61,13 @@ def run_study(store: Store, policy: Policy, progress: Progress | None = None) ->
         progress.stage("study", None)
     store.clear("study")
     records = read_records(store)
-    if records.bus.empty:
-        return
+    if not records.bus.empty:
+        _study_networks(store, records, policy)
+    write_bus_stress(store, policy)
+    write_ground_watch(store, records, policy)
+
+
+def _study_networks(store: Store, records: Records, policy: Policy) -> None:
     ledger = Ledger(records)
     typical = Typical(ledger, policy)
     topology = join_zones(records, ledger)
@@ -101,6 +109,7 @@ def run_study(store: Store, policy: Policy, progress: Progress | None = None) ->
     tables |= {
         "zone": zones,
         "zone_bus": records.bus[["substation", "bus"]].assign(zone=names.name[topology.zone]),
+        "zone_basis": basis_table(records, topology, names.name, readings.device_zone, transformers.bus),
         "ground_source": definite.assign(zone=names.name[definite["zone"].to_numpy(dtype=np.int64)]),
         "neutral": neutral_table(records, topology, names, neutrals, bus_of_point),
         "bus_fault": faults,
@@ -170,7 +179,7 @@ def _tables_of_neutrals(
         ),
         "relay_reach": reach_table(
             records, measured, readings.relay_smallest_a, readings.relay_largest_a, names.name,
-            taken(marks, measured.zone, False).astype(bool),
+            taken(marks, measured.zone, False).astype(bool), policy,
         ),
     }  # fmt: skip
 

@@ -59,9 +59,9 @@ def _arrangements(
         frame[f"{winding}_point"], frame[winding], frame[f"{winding}_connection"] = point, role, connection
         if winding == "lv":
             auto = connection == "none"
+    _float_open_neutrals(built, frame, auto)
     frame.loc[auto, "lv"] = frame.loc[auto, "hv"]
     frame.loc[auto, "lv_point"] = frame.loc[auto, "hv_point"]
-    frame["auto"] = auto
     core = records.words("transformer", "core_form")
     frame["core"] = np.array([c or "unknown" for c in core], dtype=object)
     delta = (frame[["hv", "lv", "tv"]] == "delta").any(axis=1)
@@ -84,6 +84,13 @@ def _arrangements(
     else:
         frame["core_decides"] |= coupled
     return frame
+
+
+def _float_open_neutrals(built: ZeroSequence, frame: pd.DataFrame, auto: Bools) -> None:
+    """An auto-transformer with a delta and its neutral open still passes current from one terminal to the other."""
+    floats = auto & (frame["hv"] == "open").to_numpy() & (frame["tv"] == "delta").to_numpy()
+    built.point_node[frame.loc[floats, "hv_point"]] = built.network.add_nodes(int(floats.sum()))
+    frame.loc[floats, "hv"] = "wye"
 
 
 def _add_arrangement(
@@ -123,11 +130,11 @@ def _add_arrangement(
     for w in wyes:
         doubtful = unknown[point[:, w]]
         add_unknown(built, point[doubtful, w], node[doubtful, w])
-        sure = ~doubtful
-        if core != "plain":
-            built.ground_at(point[sure, w], node[sure, w], treatment[point[sure, w]])
-        else:
-            built.coupled.append((point[sure, w], node[sure, w]))
+        open_neutral = np.isin(treatment[point[:, w]].astype(str), ("open", "surge_arrester"))
+        own = ~doubtful & ~open_neutral & ("delta" in roles)
+        built.ground_at(point[own, w], node[own, w], treatment[point[own, w]])
+        passed_on = ~doubtful & ~own
+        built.coupled.append((point[passed_on, w], node[passed_on, w]))
 
 
 def _winding_matrix(

@@ -136,7 +136,9 @@ def zone_table(
     possible = _marks(sources["zone"], count) | topology.undecided
     has_source = np.where(certain, 1.0, np.where(possible | ~supplied, np.nan, 0.0))
     kinds = {
-        "solid": (definite["treatment"] == "solid") & (definite["kind"] != "grounding_transformer"),
+        # An open neutral is a source only where its auto-transformer passes on what grounds the other side.
+        "solid": definite["treatment"].isin(["solid", "open", "surge_arrester"])
+        & (definite["kind"] != "grounding_transformer"),
         "reactor": (definite["treatment"] == "reactor")
         | ((definite["treatment"] == "solid") & (definite["kind"] == "grounding_transformer")),
         "resistor": definite["treatment"].isin(["resistor", "distribution_transformer"]),

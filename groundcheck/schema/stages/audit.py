@@ -93,7 +93,9 @@ class Evidence(Table):
     """An input of a finding: value, and the cell that it was read from."""
 
     finding: str = key("Finding.")
-    position: pd.Int64Dtype = count("Order in the rule's inputs.")
+    position: pd.Int64Dtype = count("Order: the rule's inputs, then what the computed ones come from.")
+    role: str = text("input: the rule reads it. basis: a computed input comes from it.")
+    computed: pd.BooleanDtype = yes_no("Whether it is computed, so that no cell holds it.")
     input: str = text("table.column.")
     asset: str = text("Asset whose field it is.")
     value: str = text("Value used.")

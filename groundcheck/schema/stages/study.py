@@ -3,6 +3,7 @@
 import pandas as pd
 
 from groundcheck.schema.columns import count, key, quantity, text, yes_no
+from groundcheck.schema.stages.basis import ZoneBasis
 from groundcheck.schema.table import Table
 
 
@@ -133,6 +134,51 @@ class RelayReach(Table):
     provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
 
+class BusStress(Table):
+    """What a bus puts on the insulation and the arresters at it: voltage to ground, and for how long."""
+
+    substation: str = key("Station.")
+    bus: str = key("Bus.")
+    zone: str = text("Zone of the bus.")
+    nominal_kv: float = quantity("Nominal voltage.", "kV")
+    ratio: float = quantity("Highest voltage per unit of nominal; the policy's where it is not on record.", "pu")
+    sound_kv: float = quantity("Voltage to ground without a fault, at highest voltage.", "kV")
+    healthy_kv: float = quantity("Larger healthy-phase voltage to ground, at highest voltage.", "kV")
+    healthy_kv_low: float = quantity("Its lower bound from what is on record.", "kV")
+    healthy_kv_high: float = quantity("Its upper bound from what is on record.", "kV")
+    duration_s_low: float = quantity("Shortest time that a ground fault may stand; infinite where it runs on.", "s")
+    duration_s_high: float = quantity("Longest time that it may stand; infinite where nothing tells.", "s")
+    allowance_at_low: float = quantity("What insulation bears for the shortest time, per unit of lastingly.", "pu")
+    allowance_at_high: float = quantity("What it bears for the longest time, per unit of lastingly.", "pu")
+    grounding_class: str = text("Grounding class of the zone.")
+    provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
+
+
+class GroundWatch(Table):
+    """What watches for ground faults: a row for each zone and each neutral device that a relay or detector watches."""
+
+    substation: str = key("Station of the watcher.")
+    watcher_kind: str = key("ground_relay or ground_detector.")
+    watcher: str = key("Its tag.")
+    zone: str = text("Zone it watches, or may watch.")
+    target_kind: str = text("Kind of what it measures; blank if that is not on record.")
+    target_substation: str = text("Station of what it measures.")
+    target: str = text("Tag of what it measures.")
+    device_substation: str = text("Station of the neutral device.")
+    neutral_device: str = text("Neutral device whose current it sees: at it, the asset it serves, or that one's bus.")
+    sees_current: pd.BooleanDtype = yes_no("Whether it sees ground-fault current; blank: function not on record.")
+    sees_standing: pd.BooleanDtype = yes_no("Whether it tells of a fault that passes little; blank as above.")
+    placed: pd.BooleanDtype = yes_no("Whether it is on record where it measures; if not, any zone of its station.")
+
+
+class ProtectionRecord(Table):
+    """Whether a station's district keeps its ground protection on record; where it does not, silence says nothing."""
+
+    substation: str = key("Station.")
+    ground_relays: pd.BooleanDtype = yes_no("Whether ground relays of its district are on record.")
+    ground_detectors: pd.BooleanDtype = yes_no("Whether ground detectors of its district are on record.")
+
+
 class LeftOut(Table):
     """A record that the study could not use, and why."""
 
@@ -170,12 +216,16 @@ class Assumption(Table):
 STUDY_TABLES = {
     "zone": Zone,
     "zone_bus": ZoneBus,
+    "zone_basis": ZoneBasis,
     "ground_source": GroundSource,
     "neutral": Neutral,
     "bus_fault": BusFault,
     "neutral_duty": NeutralDuty,
     "grounding_transformer_duty": GroundingTransformerDuty,
     "relay_reach": RelayReach,
+    "bus_stress": BusStress,
+    "ground_watch": GroundWatch,
+    "protection_record": ProtectionRecord,
     "left_out": LeftOut,
     "blocked": Blocked,
     "assumption": Assumption,

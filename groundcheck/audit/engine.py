@@ -6,6 +6,7 @@ import pandas as pd
 
 from groundcheck.audit.answers import exceptions_kept, keep_answers
 from groundcheck.audit.cells import place_assets
+from groundcheck.audit.computed_from import write_computed_from
 from groundcheck.audit.discovery import LoadedRule, Refusal, Rulebook, refuse
 from groundcheck.audit.evidence import Evidence, gather_evidence
 from groundcheck.audit.fault import RuleFault
@@ -45,6 +46,7 @@ def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progre
         if progress is not None:
             progress.advance()
     write_findings(store, findings, evidence)
+    write_computed_from(store)
     add_cells_to_fill_in(store)
     store.write("audit", "rule", pd.DataFrame(records))
 

@@ -121,7 +121,7 @@ def write_findings(store: Store, findings: list[dict[str, Any]], evidence: list[
     run(
         """
         INSERT INTO audit.evidence BY NAME
-        SELECT e.finding, e.position, e.input,
+        SELECT e.finding, e.position, 'input' AS role, e.kind IS NOT NULL AND e.field IS NULL AS computed, e.input,
                if(e.substation <> f.substation, e.substation || ':', '') || e.asset AS asset,
                e.value, e.unit, e.source_file, e.sheet, e.cell, e.found
         FROM given_cells e JOIN worded f USING (finding)

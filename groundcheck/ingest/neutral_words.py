@@ -45,8 +45,8 @@ def derive_from_words(frames: dict[str, pd.DataFrame]) -> Derived:
     """
     Devices and grounding transformers that transformers' neutral words describe.
 
-    A neutral in which a device is on record, or a bus with a grounding transformer on record, is left as recorded. Of two
-    secondary windings of one voltage, what is said of LV holds for both unless the other has words of its own.
+    A neutral in which a device is on record, or a bus with a grounding transformer on record, is left as recorded.
+    Of two secondary windings of one voltage, what is said of LV holds for both unless the other has words of its own.
     """
     standing = _recorded_neutrals(frames["neutral_device"])
     on_bus = {

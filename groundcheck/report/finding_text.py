@@ -52,23 +52,25 @@ def finding_text(store: Store, identity: str) -> str:
         "basis": row["basis"],
     }
     lines = [f"{name + ':':<15}{clean_text(str(value))}" for name, value in facts.items() if value]
-    return "\n".join([*lines, "", "evidence:", *_evidence(store, identity), "", CAUTION_LINE])
+    inputs, basis = _evidence(store, identity, "input"), _evidence(store, identity, "basis")
+    behind = ["", "the computed ones come from, nearest first:", *basis] if basis else []
+    return "\n".join([*lines, "", "evidence:", *(inputs or ["  none on record"]), *behind, "", CAUTION_LINE])
 
 
-def _evidence(store: Store, identity: str) -> list[str]:
+def _evidence(store: Store, identity: str, role: str) -> list[str]:
     query = """
         SELECT input, asset, value, unit, source_file, sheet, cell, found FROM audit.evidence
-        WHERE finding = ? ORDER BY position, input, asset, cell
+        WHERE finding = ? AND role = ? ORDER BY position, input, asset, cell
     """
     lines = []
-    for name, asset, value, unit, file, sheet, cell, text in fetch(store, query, [identity]):
+    for name, asset, value, unit, file, sheet, cell, text in fetch(store, query, [identity, role]):
         what = f"{name} of {asset}" if asset else name
         shown = "not on record" if value is None else f"{value} {unit}" if unit else value
         place = _place(file, sheet, cell)
         found = f", found '{text}'" if text is not None else ""
         origin = f" ({place}{found})" if place else " (computed)" if value is not None else ""
         lines.append(clean_text(f"  {what} = {shown}{origin}"))
-    return lines or ["  none on record"]
+    return lines
 
 
 def _place(*parts: Any) -> str:

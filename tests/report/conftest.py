@@ -119,16 +119,21 @@ def fill_audit(store: Store) -> None:
     fill_table(
         store,
         "audit.evidence",
-        {"finding": "f-1", "position": 1, "input": "neutral_device.rated_current", "asset": "NR1", "value": "400"}
+        {"finding": "f-1", "position": 1, "role": "input", "computed": False, "asset": "NR1", "value": "400"}
+        | {"input": "neutral_device.rated_current"}
         | {"unit": "A", "source_file": "north.xlsx", "sheet": "Resistors", "cell": "C6", "found": "400"},
         {
             "finding": "f-1",
             "position": 2,
+            "role": "input",
+            "computed": True,
             "input": "neutral_duty.current_a",
             "asset": "NR1",
             "value": "640",
             "unit": "A",
         },
+        {"finding": "f-1", "position": 1001, "role": "basis", "computed": False, "input": "infeed.x_over_r"}
+        | {"asset": "Q", "value": "10", "source_file": "north.xlsx", "sheet": "Supplies", "cell": "D4", "found": "10"},
     )
     fill_table(
         store,

@@ -16,6 +16,7 @@ from groundcheck.store import Store
 SHEETS = [
     "Summary",
     "Exceptions",
+    "Evidence",
     "Not assessable",
     "Fields to ask for",
     "Quarantine",
@@ -91,7 +92,9 @@ def test_every_link_leads_to_a_filled_cell_of_the_workbook(
 ) -> None:
     book = book_of(filled_store)
     links = [cell.hyperlink for sheet in book for row in sheet.iter_rows() for cell in row if cell.hyperlink]
-    assert len(links) == 2 + 1 + 12  # two findings with a cell, one quarantined row, the list of sheets
+    assert (
+        len(links) == 2 + 1 + 1 + 13
+    )  # two findings and an input with a cell, one quarantined row, the list of sheets
     for link in links:
         sheet, _, cell = link.location.rpartition("!")
         assert link.target is None

@@ -172,7 +172,7 @@ SECONDARY_SEEDS = (
         "HAR",
         "ground_relay",
         "R4",
-        "pickup 800 A; its resistor passes 750 A for a fault at Brenmoor",
+        "pickup 800 A; a fault at its own bus sends 986 A through its neutral",
     ),
     Seed(
         "record/unresolved-reference", "OSM", "ground_relay", "R3", "said to back up relay RL9, which is not on record"

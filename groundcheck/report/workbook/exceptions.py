@@ -20,12 +20,12 @@ FIELDS = (
     Field("unit", 7, "wrap"),
     Field("firm or marginal", 9),
     Field("provisional", 10),
-    Field("source", 36, "wrap"),
-    Field("working", 30, "wrap"),
-    Field("remedy", 28, "wrap"),
-    Field("caution", 24, "wrap"),
-    Field("rule", 18, "wrap"),
-    Field("basis", 18, "wrap"),
+    Field("source", 30, "wrap"),
+    Field("working", 44, "wrap"),
+    Field("remedy", 34, "wrap"),
+    Field("caution", 28, "wrap"),
+    Field("rule", 20, "wrap"),
+    Field("basis", 34, "wrap"),
     Field("status", 7),
 )
 _QUERY = f"""

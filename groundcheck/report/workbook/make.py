@@ -6,6 +6,7 @@ from pathlib import Path
 from xlsxwriter import Workbook
 
 from groundcheck.report.workbook import method, record_sheets, summary
+from groundcheck.report.workbook.evidence_sheet import evidence_sheet
 from groundcheck.report.workbook.exceptions import exceptions_sheet
 from groundcheck.report.workbook.looks import Looks
 from groundcheck.report.workbook.not_assessable import fields_to_ask_for_sheet, not_assessable_sheet
@@ -25,6 +26,7 @@ def write_workbook(store: Store, path: Path) -> None:
     sources = SourceRows(store)
     tables = [
         exceptions_sheet(store, sources),
+        evidence_sheet(store, sources),
         not_assessable_sheet(store),
         fields_to_ask_for_sheet(store),
         record_sheets.quarantine_sheet(store, sources),

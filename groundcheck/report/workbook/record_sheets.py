@@ -18,7 +18,7 @@ def quarantine_sheet(store: Store, sources: SourceRows) -> TableSheet:
     """
     rows = [
         (
-            *(file, sheet, row, _cell_link(sources, file, sheet, cell)),
+            *(file, sheet, row, cell_link(sources, file, sheet, cell)),
             *(kind_in_words(table), QUARANTINE_REASONS.get(reason, reason), found, expected),
         )
         for file, sheet, row, cell, table, reason, found, expected in fetch(store, query)
@@ -36,7 +36,8 @@ def quarantine_sheet(store: Store, sources: SourceRows) -> TableSheet:
     return TableSheet("Quarantine", about, fields, rows, "No row waits in quarantine.")
 
 
-def _cell_link(sources: SourceRows, file: str | None, sheet: str | None, cell: str | None) -> Link | str | None:
+def cell_link(sources: SourceRows, file: str | None, sheet: str | None, cell: str | None) -> Link | str | None:
+    """The cell, linked to its row on the sheet of source rows."""
     target = sources.target(file, sheet, cell)
     return Link(cell, target) if cell and target else cell
 

@@ -1,0 +1,48 @@
+"""What the README and the page for contributors show is so."""
+
+import re
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner
+
+import groundcheck
+from groundcheck.audit.examples import check_examples
+from groundcheck.cli import main
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def test_rule_shown_to_contributors_passes_its_own_examples():
+    (code,) = [block for block in re.findall(r"```python\n(.*?)```", DEVELOPERS, re.S) if "RULE = Rule(" in block]
+    names: dict[str, object] = {}
+    exec(code, names)
+    assert check_examples(names["RULE"]) == []
+
+
+@pytest.mark.parametrize(
+    "command", sorted(set(re.findall(r"(?:`|bin/|^)groundcheck (?!audits)([a-z]+) ", README, re.M)))
+)
+def test_command_in_the_readme_is_one(command):
+    assert command in main.commands
+
+
+def test_sheets_in_the_readme_are_those_of_the_workbook(tmp_path):
+    groundcheck.audit(ROOT / "sample_inventory").write(tmp_path)
+    named = [name for row in re.findall(r"^\| ([A-Z][^|]*?) \|", README, re.M) for name in row.split(", ")]
+    sheets = openpyxl.load_workbook(tmp_path / "exceptions.xlsx", read_only=True).sheetnames
+    assert set(named) | {"Summary"} == set(sheets)
+
+
+def test_each_set_up_is_one_line_with_its_own_environment():
+    lines = [line for line in README.splitlines() if line.startswith("python3 -m venv")]
+    assert [("audit sample_inventory" in line, "pytest" in line) for line in lines] == [(True, False), (False, True)]
+
+
+def test_options_in_the_readme_are_options_of_audit():
+    shown = CliRunner().invoke(main, ["audit", "--help"]).output
+    for option in set(re.findall(r"groundcheck audit[^`\n]*?(--[a-z-]+)", README)):
+        assert option in shown

@@ -53,7 +53,9 @@ def load_policy(path: str | Path | None = None) -> Policy:
         return Policy(tree)
     try:
         own = tomllib.loads(Path(path).read_text(encoding="utf-8"))
-    except (OSError, tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except OSError as error:
+        raise PolicyError(f"{path}: cannot be read ({(error.strerror or 'unknown reason').lower()})") from error
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise PolicyError(f"{path}: cannot be read as TOML ({error})") from error
     return override_policy(Policy(tree), own, where=str(path))
 

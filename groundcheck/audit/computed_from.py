@@ -74,7 +74,8 @@ def _values() -> list[str]:
             queries.append(
                 f"""
                 SELECT b.zone, '{kind}' AS kind, b.substation, b.asset, '{name}' AS field, {place} AS place, b.steps,
-                       regexp_replace(t."{name}"::VARCHAR, '[.]0$', '') AS value, {f"'{unit}'" if unit else "NULL::VARCHAR"} AS unit
+                       regexp_replace(t."{name}"::VARCHAR, '[.]0$', '') AS value,
+                       {f"'{unit}'" if unit else "NULL::VARCHAR"} AS unit
                 FROM study.zone_basis b
                 JOIN inventory."{kind}" t ON t.substation = b.substation AND t."{kind}" = b.asset
                 WHERE b.asset_kind = '{kind}' AND t."{name}" IS NOT NULL

@@ -8,6 +8,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.engineering import connected
+from groundcheck.policy import Policy
 from groundcheck.schema import parse_vector_group
 from groundcheck.study.ledger import Ledger
 from groundcheck.study.records import Records, index_of
@@ -39,7 +40,7 @@ class Neutrals:
     group_count: int
 
 
-def find_neutrals(records: Records, ledger: Ledger) -> Neutrals:
+def find_neutrals(records: Records, ledger: Ledger, policy: Policy) -> Neutrals:
     """List the neutral points, join the devices to them, and say how each is treated."""
     points = _points(records)
     links = _links(records, ledger, points)
@@ -56,7 +57,8 @@ def find_neutrals(records: Records, ledger: Ledger) -> Neutrals:
     points["device"] = strongest["device"].reindex(range(len(points))).fillna(-1).to_numpy(dtype=np.int64)
     points["group"] = group[: len(points)]
     own = points["treatment"].isna() & (points["asset_kind"] == "grounding_transformer")
-    _assume_solid_grounding_transformers(records, ledger, points, own.to_numpy(dtype=bool))
+    if policy["assume.grounding_transformer_neutral"]:
+        _assume_solid_grounding_transformers(records, ledger, points, own.to_numpy(dtype=bool))
     _assume_brought_out(records, ledger, points)
     return Neutrals(points, group[len(points) :], device_impedance(records), links, group_count)
 
@@ -185,7 +187,7 @@ def device_impedance(records: Records) -> Complexes:
 def _assume_solid_grounding_transformers(
     records: Records, ledger: Ledger, points: pd.DataFrame, own: NDArray[np.bool_]
 ) -> None:
-    """A grounding transformer without a device in its neutral is connected to the mat, if the policy says so."""
+    """A grounding transformer without a device in its neutral is taken as connected to the mat."""
     rows = points.loc[own, "row"].to_numpy(dtype=np.int64)
     which = np.zeros(len(records.tables["grounding_transformer"]), dtype=bool)
     which[rows] = True

@@ -75,7 +75,7 @@ def _study_networks(store: Store, records: Records, policy: Policy) -> None:
     generators = read_generators(records, topology, typical)
     transformers = read_transformers(records, topology, typical)
     block_tertiaries(transformers, ledger)
-    neutrals = find_neutrals(records, ledger)
+    neutrals = find_neutrals(records, ledger, policy)
     zero, solution, capacitance = _solve(records, topology, infeeds, generators, transformers, neutrals, typical)
 
     names = name_zones(records, topology)

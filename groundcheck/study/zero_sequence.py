@@ -100,6 +100,11 @@ def _add_grounding_transformers(
     z = grounding_transformer_z0(z0, np.minimum(np.nan_to_num(r0), np.where(np.isnan(z0), np.inf, z0)))
     add_neutral_branch(built, neutrals, point, node[row], z[row])
     typical.ledger.block("zero", "grounding_transformer", np.isnan(z0), "z0", node)
+    unknown = unknown_neutral(neutrals)[point] & (node[row] >= 0)
+    add_unknown(built, point[unknown], node[row][unknown])
+    which = np.zeros(node.size, dtype=bool)
+    which[row[unknown]] = True
+    typical.ledger.block("zero", "grounding_transformer", which, "neutral_device", node)
 
 
 def _points_of(neutrals: Neutrals, kind: str) -> tuple[Ints, Ints]:

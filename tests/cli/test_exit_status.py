@@ -29,7 +29,10 @@ def test_no_finding_gives_zero(run: Callable[..., Result], folder: Path) -> None
     ("arguments", "words"),
     [
         (["audit", "missing.xlsx"], "missing.xlsx"),
-        (["audit", "sample_inventory", "--policy", "missing.toml"], "missing.toml: cannot be read as TOML"),
+        (
+            ["audit", "sample_inventory", "--policy", "missing.toml"],
+            "missing.toml: cannot be read (no such file or directory)",
+        ),
         (["audit", "sample_inventory", "--columns", "missing.toml"], "missing.toml"),
         (["audit", "sample_inventory", "--rules", "missing"], "missing"),
         (["audit", "sample_inventory", "--out", "taken"], "output folder taken: taken cannot be written"),
@@ -38,7 +41,7 @@ def test_no_finding_gives_zero(run: Callable[..., Result], folder: Path) -> None
         (["columns", "sample_inventory", "--out", "taken/map.toml"], "taken/map.toml: cannot be written"),
         (["template", "taken"], "taken: is already there and may hold data; name another file"),
         (["rules", "no/such-rule"], "no rule `no/such-rule`; nearest is"),
-        (["policy", "--policy", "missing.toml"], "missing.toml: cannot be read as TOML"),
+        (["policy", "--policy", "missing.toml"], "missing.toml: cannot be read (no such file or directory)"),
         (["finding", "x", "--store", "missing.duckdb"], "missing.duckdb: no such file"),
         (["finding", "x", "--store", "taken"], "taken: cannot be opened as a store"),
     ],

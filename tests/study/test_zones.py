@@ -130,6 +130,18 @@ def test_zone_that_nothing_on_record_feeds_is_not_called_ungrounded(study):
     assert set(asked.itertuples(index=False, name=None)) == {("H", "infeed")}
 
 
+def test_grounding_transformer_neutral_is_assumed_solid_only_where_the_policy_allows(study, station):
+    del station["neutral_device"][1]
+    allowed = study(station)
+    assert zones(allowed).grounding_class["ELM:M"] == "reactance"
+    listed = allowed.frame("SELECT value FROM study.assumption WHERE asset = 'GT' AND field = 'neutral'")
+    assert list(listed.value) == ["solid link"]
+    store = study(station, {"assume": {"grounding_transformer_neutral": False}})
+    assert zones(store).isna().loc["ELM:M", ["grounding_class", "has_ground_source"]].all()
+    asked = store.frame("SELECT blocking_asset, field FROM study.blocked WHERE quantity = 'zone.has_ground_source'")
+    assert list(asked.itertuples(index=False, name=None)) == [("GT", "neutral_device")]
+
+
 def test_two_voltages_for_one_bus_leave_its_results_open_and_name_the_field(study, station):
     del station["bus"]
     station["transformer"][1]["hv_voltage"] = 33.0

@@ -1,9 +1,13 @@
 """The policy: shipped defaults, an owner's file over them, and what is refused."""
 
 import tomllib
+from itertools import pairwise
+from pathlib import Path
 
+import groundcheck_rules
 import pytest
 
+import groundcheck
 from groundcheck.errors import PolicyError
 from groundcheck.policy import default_policy_text, load_policy, policy_text
 
@@ -12,7 +16,7 @@ def test_every_shipped_entry_has_a_comment_that_gives_its_source():
     lines = default_policy_text().splitlines()
     bare = {
         line.split("=")[0].strip()
-        for above, line in zip(lines, lines[1:], strict=False)
+        for above, line in pairwise(lines)
         if line[:1].isalpha() and "#" not in line and not above.startswith("#")
     }
     # An assumption switch needs none: the value it admits stands under assume.value, with its source.
@@ -60,3 +64,11 @@ def test_policy_in_force_reads_back_as_itself(tmp_path):
     again.write_text(policy_text(own))
     assert load_policy(again).entries == own.entries
     assert tomllib.loads(policy_text(own))["neutral_device"]["current_margin"] == 1.25
+
+
+def test_every_shipped_entry_is_read_somewhere():
+    root = Path(groundcheck.__file__).parent
+    rules = Path(groundcheck_rules.__file__).parent
+    code = "".join(path.read_text(encoding="utf-8") for place in (root, rules) for path in place.rglob("*.py"))
+    unread = {name for name in load_policy().entries if name.split(".")[-1] not in code}
+    assert unread == set()

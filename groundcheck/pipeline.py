@@ -92,7 +92,7 @@ def audit(
         The request can't be met; one class a condition, see groundcheck.errors.
     """
     in_force = policy if isinstance(policy, Policy) else load_policy(policy)
-    rulebook = load_rulebooks([Path(folder) for folder in rules])
+    rulebook = load_rulebooks([Path(folder) for folder in rules], try_queries=False)
     kept = Store(store)
     given = sources if isinstance(sources, Mapping) else _paths(sources)
     ingest(kept, given, columns=columns, workers=workers, progress=progress)

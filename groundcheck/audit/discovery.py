@@ -11,7 +11,7 @@ from types import ModuleType
 from groundcheck.audit.fault import RuleFault
 from groundcheck.audit.rule import Rule
 from groundcheck.audit.rule_file import fault_line, load_failure
-from groundcheck.audit.validation import check_rule
+from groundcheck.audit.validation import check_rule, try_query
 from groundcheck.errors import SourceNotFound
 from groundcheck.policy import Policy, load_policy
 
@@ -52,9 +52,11 @@ class Rulebook:
     refused: list[Refusal] = field(default_factory=list)
 
 
-def load_rulebooks(folders: Iterable[str | Path] = ()) -> Rulebook:
+def load_rulebooks(folders: Iterable[str | Path] = (), *, try_queries: bool = True) -> Rulebook:
     """
     All rules of the installed rulebooks and of the folders named; what can't be used is refused, the rest runs.
+
+    Without `try_queries` a query is first run by run_rules, which refuses it for the same faults.
 
     Raises
     ------
@@ -66,6 +68,13 @@ def load_rulebooks(folders: Iterable[str | Path] = ()) -> Rulebook:
         _load_package(book, entry.value, policy)
     for folder in folders:
         _load_folder(book, Path(folder), policy)
+    if try_queries:
+        for loaded in list(book.rules.values()):
+            try:
+                try_query(loaded.rule)
+            except RuleFault as fault:
+                del book.rules[loaded.name]
+                book.refused.append(refuse(loaded, fault))
     book.rules = dict(sorted(book.rules.items()))
     return book
 

@@ -14,6 +14,7 @@ from groundcheck.audit.findings import word_exceptions, write_findings
 from groundcheck.audit.missing import add_cells_to_fill_in, trace_missing, write_missing
 from groundcheck.audit.outcomes import write_outcomes, write_results
 from groundcheck.audit.question import ask, rule_parameters
+from groundcheck.audit.validation import check_texts
 from groundcheck.policy import Policy
 from groundcheck.progress import Progress
 from groundcheck.store import Store
@@ -59,8 +60,9 @@ def _run_rule(store: Store, loaded: LoadedRule, policy: Policy) -> list[tuple[di
     """
     parameters = rule_parameters(loaded.rule, policy)
     answers = ask(store, loaded.rule, parameters)
-    keep_answers(store, answers)
     columns = answers.column_names
+    check_texts(loaded.rule, columns)
+    keep_answers(store, answers)
     exceptions = exceptions_kept(store)
     worded = word_exceptions(loaded, exceptions, parameters, float(policy["tolerance.computed"]))
     evidence, provisional = gather_evidence(store, loaded.rule, columns, exceptions)

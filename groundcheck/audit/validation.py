@@ -1,6 +1,6 @@
 """What a rule must have before it may run."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from groundcheck.audit.examples import empty_answers
@@ -18,7 +18,7 @@ ASKED = (*INVENTORY_TABLES, "zone", "record")  # record: whatever the answers na
 
 def check_rule(rule: Rule, policy: Policy) -> None:
     """
-    Check every part of a rule but its examples.
+    Check every part of a rule but its query and its examples.
 
     Raises
     ------
@@ -43,7 +43,29 @@ def check_rule(rule: Rule, policy: Policy) -> None:
     _check_policy(rule.policy, policy)
     if not isinstance(rule.examples, dict) or not all(isinstance(each, dict) for each in rule.examples.values()):
         raise RuleFault("`examples` must map a label to tables", "examples")
-    columns = empty_answers(rule).column_names
+
+
+def try_query(rule: Rule) -> None:
+    """
+    Run a rule's query on empty tables, and check that it returns what the texts need.
+
+    Raises
+    ------
+    RuleFault
+        The query may not run, fails, or lacks a column.
+    """
+    check_texts(rule, empty_answers(rule).column_names)
+
+
+def check_texts(rule: Rule, columns: Collection[str]) -> None:
+    """
+    Check that message, working and remedy ask only for columns that the query returns.
+
+    Raises
+    ------
+    RuleFault
+        A text asks for another.
+    """
     for part in ("message", "working", "remedy"):
         for name in placeholders(getattr(rule, part), part):
             if name not in columns and name not in rule.policy:

@@ -8,9 +8,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from rapidfuzz import process
-
 from groundcheck.errors import PolicyError
+from groundcheck.nearest import nearest
 
 
 def default_policy_text() -> str:
@@ -35,7 +34,7 @@ class Policy:
             No such entry; the nearest one is named.
         """
         if name not in self.entries:
-            raise PolicyError(f"no policy entry `{name}`; nearest is `{_nearest(name, self.entries)}`")
+            raise PolicyError(f"no policy entry `{name}`; nearest is `{nearest(name, self.entries)}`")
         return self.entries[name]
 
 
@@ -66,7 +65,7 @@ def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") 
     tree = copy.deepcopy(policy.tree)
     for name, value in _flatten(own):
         if name not in known:
-            raise PolicyError(f"{where}: no entry `{name}`; nearest is `{_nearest(name, known)}`")
+            raise PolicyError(f"{where}: no entry `{name}`; nearest is `{nearest(name, known)}`")
         expected = known[name]
         number = isinstance(expected, float) and isinstance(value, int) and not isinstance(value, bool)
         if not number and type(value) is not type(expected):
@@ -110,8 +109,3 @@ def _toml_value(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     return json.dumps(value) if isinstance(value, str) else repr(value)
-
-
-def _nearest(name: str, known: dict[str, Any]) -> str:
-    best = process.extractOne(name, list(known))
-    return str(best[0]) if best else ""

@@ -4,8 +4,8 @@ from textwrap import dedent
 from textwrap import fill as wrap
 
 from groundcheck.audit.discovery import LoadedRule, Rulebook
-from groundcheck.audit.nearest_name import nearest_name
 from groundcheck.errors import NoSuchRule
+from groundcheck.nearest import nearest
 from groundcheck.schema.stages.audit import SEVERITIES
 
 WIDTH = 100
@@ -33,8 +33,8 @@ def find_rule(rulebook: Rulebook, name: str) -> LoadedRule:
     """
     if name in rulebook.rules:
         return rulebook.rules[name]
-    nearest = nearest_name(name, rulebook.rules)
-    raise NoSuchRule(f"no rule `{name}`; " + (f"nearest is `{nearest}`" if nearest else "no rulebook holds any"))
+    near = nearest(name, rulebook.rules)
+    raise NoSuchRule(f"no rule `{name}`; " + (f"nearest is `{near}`" if near else "no rulebook holds any"))
 
 
 def describe_rule(loaded: LoadedRule) -> str:

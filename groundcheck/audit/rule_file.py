@@ -6,8 +6,8 @@ from pathlib import Path
 from types import TracebackType
 
 from groundcheck.audit.fault import RuleFault
-from groundcheck.audit.nearest_name import nearest_name
 from groundcheck.audit.rule import Rule
+from groundcheck.nearest import nearest
 
 
 def fault_line(file: Path, fault: RuleFault) -> int | None:
@@ -65,8 +65,8 @@ def _in_words(error: BaseException) -> str:
     text = str(error)
     unknown = re.search(r"Rule\.__init__\(\) got an unexpected keyword argument '(\w+)'", text)
     if unknown:
-        nearest = nearest_name(unknown[1], Rule.__dataclass_fields__)
-        return f"a rule has no field `{unknown[1]}`; nearest is `{nearest}`"
+        near = nearest(unknown[1], Rule.__dataclass_fields__)
+        return f"a rule has no field `{unknown[1]}`; nearest is `{near}`"
     missing = re.search(r"Rule\.__init__\(\) missing \d+ required positional arguments?: (.+)", text)
     if missing:
         return f"the rule has no {missing[1].replace(chr(39), '`')}"

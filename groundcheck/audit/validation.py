@@ -5,9 +5,9 @@ from typing import Any
 
 from groundcheck.audit.examples import empty_answers
 from groundcheck.audit.fault import RuleFault
-from groundcheck.audit.nearest_name import nearest_name
 from groundcheck.audit.rule import Rule
 from groundcheck.audit.wording import placeholders
+from groundcheck.nearest import nearest
 from groundcheck.policy import Policy
 from groundcheck.schema import INVENTORY_TABLES, STAGES
 from groundcheck.schema.stages.audit import SEVERITIES
@@ -105,4 +105,4 @@ def _check_policy(entries: Any, policy: Policy) -> None:
 
 
 def _nearest(name: str, known: Iterable[str]) -> str:
-    return f"nearest is `{nearest_name(name, known)}`"
+    return f"nearest is `{nearest(name, known)}`"

@@ -6,6 +6,7 @@ from typing import Any
 import pandas as pd
 
 from groundcheck.ingest.sheets import Sheet, cell_name, cell_text
+from groundcheck.schema import INVENTORY_TABLES
 
 
 @dataclass
@@ -92,6 +93,7 @@ class Book:
                 "asset_kind": kind,
                 "asset": asset,
                 "field": name,
+                "unit": INVENTORY_TABLES[kind].columns()[name].unit,
                 "value_a": cell_text(value_a),
                 "raw_row_a": row_a,
                 "value_b": cell_text(value_b),

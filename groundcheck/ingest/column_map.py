@@ -10,9 +10,9 @@ from typing import Any
 
 from groundcheck.errors import ColumnMapError
 from groundcheck.ingest.headings import normalize, table_columns
-from groundcheck.ingest.nearest import nearest
 from groundcheck.ingest.sheets import Sheet
 from groundcheck.ingest.values import known_unit
+from groundcheck.nearest import nearest
 from groundcheck.schema import INVENTORY_TABLES
 
 _KEYS = (

@@ -9,11 +9,11 @@ from groundcheck.ingest.column_map import ColumnMap
 from groundcheck.ingest.feeds import Feed, Layout, missing_headings
 from groundcheck.ingest.header_row import Region, find_regions
 from groundcheck.ingest.headings import normalize, table_columns
-from groundcheck.ingest.nearest import nearest
 from groundcheck.ingest.records import Records, read_records
 from groundcheck.ingest.row_kinds import carry_merged, row_kinds
 from groundcheck.ingest.sheets import Sheet, column_letter, is_blank
 from groundcheck.ingest.table_choice import choose_tables
+from groundcheck.nearest import nearest
 
 
 @dataclass

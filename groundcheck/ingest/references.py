@@ -8,7 +8,7 @@ import pandas as pd
 from groundcheck.ingest.frame_rows import plain_list
 from groundcheck.ingest.headings import table_columns
 from groundcheck.ingest.identity import tag_key
-from groundcheck.ingest.nearest import nearest_few
+from groundcheck.nearest import nearest_few
 from groundcheck.schema import INVENTORY_TABLES, Column
 
 Target = tuple[str, str, str]  # kind, station, tag

@@ -2,9 +2,8 @@
 
 from typing import Any
 
-from rapidfuzz import process
-
 from groundcheck.errors import NoSuchFinding
+from groundcheck.nearest import nearest
 from groundcheck.report.cautions import CAUTION_LINE
 from groundcheck.report.cell_text import clean_text
 from groundcheck.report.field_names import kind_in_words
@@ -29,11 +28,9 @@ def finding_text(store: Store, identity: str) -> str:
     found = fetch(store, f"SELECT {_COLUMNS} FROM audit.finding WHERE finding = ?", [identity])
     if not found:
         known = [row[0] for row in fetch(store, "SELECT finding FROM audit.finding ORDER BY finding")]
-        best = process.extractOne(identity, known)
-        hint = f"nearest is {best[0]}" if best else "it holds none"
+        hint = f"nearest is {nearest(identity, known)}" if known else "it holds none"
         raise NoSuchFinding(f"no finding {identity} in the store; {hint}")
     row = dict(zip(_COLUMNS.split(", "), found[0], strict=True))
-    unit = f" {row['unit']}" if row["unit"] else ""
     certainty = (row["robustness"] or "") + (", provisional: rests on an assumed value" if row["provisional"] else "")
     facts = {
         "finding": f"{row['finding']} ({row['status']})",
@@ -41,8 +38,8 @@ def finding_text(store: Store, identity: str) -> str:
         "asset": f"{row['substation']}, {kind_in_words(row['asset_kind'])} {row['asset']}",
         "district": row["district"],
         "what is wrong": row["message"],
-        "actual": f"{row['actual']}{unit}" if row["actual"] is not None else None,
-        "required": f"{row['required']}{unit}" if row["required"] is not None else None,
+        "actual": _with_unit(row["actual"], row["unit"]),
+        "required": _with_unit(row["required"], row["unit"]),
         "certainty": certainty,
         "source": _place(row["source_file"], row["sheet"], row["cell"]),
         "working": row["working"],
@@ -65,12 +62,17 @@ def _evidence(store: Store, identity: str, role: str) -> list[str]:
     lines = []
     for name, asset, value, unit, file, sheet, cell, text in fetch(store, query, [identity, role]):
         what = f"{name} of {asset}" if asset else name
-        shown = "not on record" if value is None else f"{value} {unit}" if unit else value
+        shown = _with_unit(value, unit) or "not on record"
         place = _place(file, sheet, cell)
         found = f", found '{text}'" if text is not None else ""
         origin = f" ({place}{found})" if place else " (computed)" if value is not None else ""
         lines.append(clean_text(f"  {what} = {shown}{origin}"))
     return lines
+
+
+def _with_unit(value: str | None, unit: str | None) -> str | None:
+    """The value with its unit; words such as 'without limit' take none."""
+    return f"{value} {unit}" if value and unit and value[-1].isdigit() else value
 
 
 def _place(*parts: Any) -> str:

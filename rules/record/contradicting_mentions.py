@@ -19,20 +19,23 @@ RULE = Rule(
                c.field || ' ' || c.value_a || ' ' || c.value_b  AS item,
                c.value_a                      AS actual,
                c.value_b                      AS required,
-               ''                             AS unit,
+               coalesce(c.unit, '')           AS unit,
                FALSE                          AS ok,
                c.field,
                replace(c.asset_kind, '_', ' ') AS kind,
-               replace(c.field, '_', ' ')      AS fact
+               replace(c.field, '_', ' ')      AS fact,
+               c.value_a || coalesce(' ' || c.unit, '') AS one,
+               c.value_b || coalesce(' ' || c.unit, '') AS other
         FROM inventory.contradiction c
         UNION ALL
-        SELECT b.substation, 'bus', b.bus, NULL, 'no contradiction', 'no contradiction', '', TRUE, NULL, 'bus', ''
+        SELECT b.substation, 'bus', b.bus, NULL, 'no contradiction', 'no contradiction', '', TRUE, NULL, 'bus',
+               '', '', ''
         FROM inventory.bus b
         WHERE NOT EXISTS (FROM inventory.contradiction c
                           WHERE c.asset_kind = 'bus' AND c.substation = b.substation AND c.asset = b.bus)
     """,
-    message="{kind} {asset} is on record with {fact} {actual} and with {required}",
-    working="first mention: {actual}; other mention: {required}",
+    message="{kind} {asset} is on record with {fact} {one} and with {other}",
+    working="first mention: {one}; other mention: {other}",
     remedy="find out which of the two is right and correct the other",
     caution="Until it is settled, take the bus for the higher voltage of the two.",
     cannot_see="Does not know which of the two is right, nor whether both are wrong.",

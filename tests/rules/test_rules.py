@@ -157,3 +157,9 @@ def leaf(node: dict[str, Any]) -> str:
     if node.get("class") == "CONSTANT":
         return str(node.get("literal", {}).get("text", node.get("value")))
     return ""
+
+
+def test_a_rule_imports_the_rule_type_and_nothing_else_of_the_project():
+    for loaded in BOOK.rules.values():
+        own = [line for line in loaded.file.read_text(encoding="utf-8").splitlines() if "import" in line.split("#")[0]]
+        assert [line for line in own if "groundcheck" in line] == ["from groundcheck.audit import Rule"], loaded.name

@@ -38,6 +38,7 @@ class Contradiction(Table):
     asset_kind: str = key("Kind of asset.")
     asset: str = key("Tag.")
     field: str = key("Field that is mentioned with two values.")
+    unit: str = text("Unit of both values.")
     value_a: str = text("First value.")
     raw_row_a: pd.Int64Dtype = count("Row of the first value.")
     value_b: str = text("Other value.")

@@ -7,12 +7,12 @@ from pathlib import Path
 import pandas as pd
 
 from groundcheck.errors import NothingRead
+from groundcheck.ingest.assets.inventory import build_inventory
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.column_map import ColumnMap, read_column_map
-from groundcheck.ingest.inventory import build_inventory
-from groundcheck.ingest.layouts import Reading, read_sheets
+from groundcheck.ingest.mapping.column_map import ColumnMap, read_column_map
+from groundcheck.ingest.readers.sources import Sources, find_files, hash_file, read_files, read_frames
 from groundcheck.ingest.sheets import SourceFile
-from groundcheck.ingest.sources import Sources, find_files, hash_file, read_files, read_frames
+from groundcheck.ingest.tables.layouts import Reading, read_sheets
 from groundcheck.progress import Progress
 from groundcheck.schema import INVENTORY_TABLES, STAGES
 from groundcheck.store import Store

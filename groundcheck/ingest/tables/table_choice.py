@@ -2,8 +2,8 @@
 
 import re
 
-from groundcheck.ingest.column_map import ColumnMap, SheetMap
-from groundcheck.ingest.feeds import (
+from groundcheck.ingest.mapping.column_map import ColumnMap, SheetMap
+from groundcheck.ingest.mapping.feeds import (
     Feed,
     Layout,
     Source,
@@ -12,9 +12,9 @@ from groundcheck.ingest.feeds import (
     lacks_tag,
     missing_headings,
 )
-from groundcheck.ingest.header_row import Region
-from groundcheck.ingest.headings import Match, aliases, fits_unit, normalize, spellings, table_columns
+from groundcheck.ingest.mapping.headings import Match, aliases, fits_unit, normalize, spellings, table_columns
 from groundcheck.ingest.sheets import Sheet
+from groundcheck.ingest.tables.header_row import Region
 from groundcheck.schema import INVENTORY_TABLES
 
 _NAMED_BY_SHEET = 1.5

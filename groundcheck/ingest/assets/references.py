@@ -5,9 +5,9 @@ from typing import Any
 
 import pandas as pd
 
-from groundcheck.ingest.frame_rows import plain_list
-from groundcheck.ingest.headings import table_columns
-from groundcheck.ingest.identity import tag_key
+from groundcheck.ingest.assets.frame_rows import plain_list
+from groundcheck.ingest.assets.identity import tag_key
+from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.nearest import nearest_few
 from groundcheck.schema import INVENTORY_TABLES, Column
 

@@ -5,14 +5,14 @@ from typing import Any
 
 from groundcheck.errors import ColumnMapError
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.column_map import ColumnMap
-from groundcheck.ingest.feeds import Feed, Layout, missing_headings
-from groundcheck.ingest.header_row import Region, find_regions
-from groundcheck.ingest.headings import normalize, table_columns
-from groundcheck.ingest.records import Records, read_records
-from groundcheck.ingest.row_kinds import carry_merged, row_kinds
+from groundcheck.ingest.mapping.column_map import ColumnMap
+from groundcheck.ingest.mapping.feeds import Feed, Layout, missing_headings
+from groundcheck.ingest.mapping.headings import normalize, table_columns
 from groundcheck.ingest.sheets import Sheet, column_letter, is_blank
-from groundcheck.ingest.table_choice import choose_tables
+from groundcheck.ingest.tables.header_row import Region, find_regions
+from groundcheck.ingest.tables.records import Records, read_records
+from groundcheck.ingest.tables.row_kinds import carry_merged, row_kinds
+from groundcheck.ingest.tables.table_choice import choose_tables
 from groundcheck.nearest import nearest
 
 

@@ -4,12 +4,12 @@ from typing import Any
 
 import pandas as pd
 
+from groundcheck.ingest.assets.frame_rows import frame_rows
+from groundcheck.ingest.assets.identity import tag_key, tag_keys
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.frame_rows import frame_rows
-from groundcheck.ingest.headings import table_columns
-from groundcheck.ingest.identity import tag_key, tag_keys
-from groundcheck.ingest.records import Records
+from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.sheets import cell_text
+from groundcheck.ingest.tables.records import Records
 from groundcheck.schema import INVENTORY_TABLES, parse_vector_group
 
 

@@ -3,9 +3,9 @@
 import re
 from typing import Any
 
-from groundcheck.ingest.feeds import Feed
-from groundcheck.ingest.header_row import Region
+from groundcheck.ingest.mapping.feeds import Feed
 from groundcheck.ingest.sheets import Sheet, is_blank
+from groundcheck.ingest.tables.header_row import Region
 
 _TOTAL = re.compile(r"\s*(grand |sub-?)?totals?\b", re.IGNORECASE)
 _NOTE = re.compile(

@@ -6,11 +6,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from groundcheck.ingest.assets.frame_rows import plain_list
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.frame_rows import plain_list
-from groundcheck.ingest.headings import table_columns
-from groundcheck.ingest.records import Records
+from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.sheets import cell_text
+from groundcheck.ingest.tables.records import Records
 from groundcheck.schema import INVENTORY_TABLES
 
 

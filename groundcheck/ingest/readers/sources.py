@@ -11,9 +11,9 @@ from typing import Any
 import pandas as pd
 
 from groundcheck.errors import ColumnMapError, NothingRead, SourceNotFound
-from groundcheck.ingest.delimited import read_delimited
+from groundcheck.ingest.readers.delimited import read_delimited
+from groundcheck.ingest.readers.workbooks import read_workbook
 from groundcheck.ingest.sheets import Sheet, SourceFile, cell_text
-from groundcheck.ingest.workbooks import read_workbook
 from groundcheck.nearest import nearest
 from groundcheck.progress import Progress
 from groundcheck.schema import INVENTORY_TABLES

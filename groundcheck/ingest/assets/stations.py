@@ -4,10 +4,10 @@ from typing import Any
 
 import pandas as pd
 
+from groundcheck.ingest.assets.frame_rows import frame_rows
+from groundcheck.ingest.assets.identity import tag_key, tag_keys
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.frame_rows import frame_rows
-from groundcheck.ingest.headings import table_columns
-from groundcheck.ingest.identity import tag_key, tag_keys
+from groundcheck.ingest.mapping.headings import table_columns
 
 
 def spell_stations(frames: dict[str, pd.DataFrame], mentions: pd.DataFrame) -> dict[str, str]:

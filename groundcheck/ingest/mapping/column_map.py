@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from groundcheck.errors import ColumnMapError
-from groundcheck.ingest.headings import normalize, table_columns
+from groundcheck.ingest.mapping.headings import normalize, table_columns
 from groundcheck.ingest.sheets import Sheet
 from groundcheck.ingest.values import known_unit
 from groundcheck.nearest import nearest

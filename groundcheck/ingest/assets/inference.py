@@ -5,11 +5,11 @@ from typing import Any
 
 import pandas as pd
 
+from groundcheck.ingest.assets.frame_rows import frame_rows, plain_list
+from groundcheck.ingest.assets.identity import tag_key, tag_keys
+from groundcheck.ingest.assets.references import reference_columns
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.frame_rows import frame_rows, plain_list
-from groundcheck.ingest.identity import tag_key, tag_keys
-from groundcheck.ingest.records import Records
-from groundcheck.ingest.references import reference_columns
+from groundcheck.ingest.tables.records import Records
 
 # The bus at each terminal, and the field that tells its voltage.
 _TERMINALS = (

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
-from groundcheck.ingest.headings import aliases, known_in, normalize
+from groundcheck.ingest.mapping.headings import aliases, known_in, normalize
 from groundcheck.ingest.sheets import Sheet, is_blank
 from groundcheck.ingest.values import known_unit
 from groundcheck.schema import INVENTORY_TABLES

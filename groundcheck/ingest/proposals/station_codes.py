@@ -3,10 +3,10 @@
 from collections import defaultdict
 from dataclasses import dataclass
 
-from groundcheck.ingest.feeds import Feed, Layout, feed_from_headings
-from groundcheck.ingest.header_row import Region
-from groundcheck.ingest.headings import match_heading, normalize
+from groundcheck.ingest.mapping.feeds import Feed, Layout, feed_from_headings
+from groundcheck.ingest.mapping.headings import match_heading, normalize
 from groundcheck.ingest.sheets import Sheet, cell_text, is_blank
+from groundcheck.ingest.tables.header_row import Region
 
 _LENGTHS = range(8, 1, -1)
 _AGREE = 0.95

@@ -4,17 +4,17 @@ from typing import Any
 
 import pandas as pd
 
-from groundcheck.ingest.admission import BESIDE, admit_primary, admit_secondary, combine, typed_frame
+from groundcheck.ingest.assets.admission import BESIDE, admit_primary, admit_secondary, combine, typed_frame
+from groundcheck.ingest.assets.identity import quarantine_self_connected, settle_identity
+from groundcheck.ingest.assets.inference import infer_buses, name_bus_stations
+from groundcheck.ingest.assets.neutral_words import derive_from_words
+from groundcheck.ingest.assets.references import Assets, resolve_references
+from groundcheck.ingest.assets.stations import infer_stations, merge_mentions, spell_stations
+from groundcheck.ingest.assets.wide_sheets import complete_devices, merge_devices
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.headings import table_columns
-from groundcheck.ingest.identity import quarantine_self_connected, settle_identity
-from groundcheck.ingest.inference import infer_buses, name_bus_stations
-from groundcheck.ingest.layouts import Reading
-from groundcheck.ingest.neutral_words import derive_from_words
-from groundcheck.ingest.records import Records
-from groundcheck.ingest.references import Assets, resolve_references
-from groundcheck.ingest.stations import infer_stations, merge_mentions, spell_stations
-from groundcheck.ingest.wide_sheets import complete_devices, merge_devices
+from groundcheck.ingest.mapping.headings import table_columns
+from groundcheck.ingest.tables.layouts import Reading
+from groundcheck.ingest.tables.records import Records
 from groundcheck.schema import INVENTORY_TABLES
 
 Frames = dict[str, pd.DataFrame]

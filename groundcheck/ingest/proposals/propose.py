@@ -2,15 +2,15 @@
 
 import json
 
-from groundcheck.ingest.column_map import ColumnMap
-from groundcheck.ingest.feeds import Feed, Layout, feed_from_headings, lacks_tag
-from groundcheck.ingest.header_row import find_regions
-from groundcheck.ingest.headings import Match, table_columns
-from groundcheck.ingest.impedance_columns import find_impedances
+from groundcheck.ingest.mapping.column_map import ColumnMap
+from groundcheck.ingest.mapping.feeds import Feed, Layout, feed_from_headings, lacks_tag
+from groundcheck.ingest.mapping.headings import Match, table_columns
+from groundcheck.ingest.proposals.impedance_columns import find_impedances
+from groundcheck.ingest.proposals.station_codes import StationCode, find_containers, find_station_code
+from groundcheck.ingest.readers.sources import Sources, find_files, read_files
 from groundcheck.ingest.sheets import Sheet, is_blank
-from groundcheck.ingest.sources import Sources, find_files, read_files
-from groundcheck.ingest.station_codes import StationCode, find_containers, find_station_code
-from groundcheck.ingest.table_choice import best_table, choose_tables
+from groundcheck.ingest.tables.header_row import find_regions
+from groundcheck.ingest.tables.table_choice import best_table, choose_tables
 from groundcheck.ingest.values import read_column
 from groundcheck.schema import INVENTORY_TABLES
 

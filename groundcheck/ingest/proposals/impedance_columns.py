@@ -5,10 +5,10 @@ import re
 from dataclasses import dataclass, field
 from statistics import median
 
-from groundcheck.ingest.feeds import Feed
-from groundcheck.ingest.header_row import Region
-from groundcheck.ingest.headings import normalize, table_columns
+from groundcheck.ingest.mapping.feeds import Feed
+from groundcheck.ingest.mapping.headings import normalize, table_columns
 from groundcheck.ingest.sheets import Sheet
+from groundcheck.ingest.tables.header_row import Region
 from groundcheck.ingest.values import read_column
 from groundcheck.schema import Column
 

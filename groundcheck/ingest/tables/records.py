@@ -4,8 +4,8 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from groundcheck.ingest.feeds import Feed, Source
-from groundcheck.ingest.headings import table_columns
+from groundcheck.ingest.mapping.feeds import Feed, Source
+from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.sheets import Sheet, cell_text, is_blank
 from groundcheck.ingest.values import read_column
 from groundcheck.schema import Column

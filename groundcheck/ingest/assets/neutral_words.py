@@ -5,8 +5,8 @@ from typing import Any
 
 import pandas as pd
 
-from groundcheck.ingest.frame_rows import frame_rows
-from groundcheck.ingest.identity import tag_key
+from groundcheck.ingest.assets.frame_rows import frame_rows
+from groundcheck.ingest.assets.identity import tag_key
 
 _GROUNDING_TRANSFORMER = "grounding_transformer"
 _DEVICE_OF = {"resistor": "resistor", "reactor": "reactor", "coil": "arc_suppression_coil"}

@@ -7,10 +7,10 @@ import numpy as np
 import pandas as pd
 from pandera.errors import SchemaErrors
 
+from groundcheck.ingest.assets.frame_rows import frame_rows
 from groundcheck.ingest.book import Book
-from groundcheck.ingest.frame_rows import frame_rows
-from groundcheck.ingest.headings import table_columns
-from groundcheck.ingest.records import Problem, Records
+from groundcheck.ingest.mapping.headings import table_columns
+from groundcheck.ingest.tables.records import Problem, Records
 from groundcheck.schema import INVENTORY_TABLES, Column
 
 # Columns that ingest keeps beside the model's own while it works.

@@ -3,9 +3,9 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-from groundcheck.ingest.column_map import SheetMap
-from groundcheck.ingest.header_row import Region
-from groundcheck.ingest.headings import Match, match_heading, normalize, table_columns
+from groundcheck.ingest.mapping.column_map import SheetMap
+from groundcheck.ingest.mapping.headings import Match, match_heading, normalize, table_columns
+from groundcheck.ingest.tables.header_row import Region
 from groundcheck.schema import INVENTORY_TABLES
 
 

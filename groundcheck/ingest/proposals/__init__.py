@@ -1,0 +1,1 @@
+"""A column map proposed for sources that explain themselves only in part."""

@@ -1,5 +1,6 @@
 """The record of one run: every row, what it was used for, and every cell that could not be used."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -7,6 +8,7 @@ import pandas as pd
 
 from groundcheck.ingest.sheets import Sheet, cell_name, cell_text
 from groundcheck.schema import INVENTORY_TABLES
+from groundcheck.schema.stages.raw import QUESTION_SUBJECTS
 
 
 @dataclass
@@ -27,6 +29,8 @@ class Book:
     places: list[Place] = field(default_factory=list)
     quarantined: dict[int, dict[str, Any]] = field(default_factory=dict)
     unread: dict[tuple[int, int | None, str], dict[str, Any]] = field(default_factory=dict)
+    noted: dict[tuple[int, int | None, str], dict[str, Any]] = field(default_factory=dict)
+    questions: list[dict[str, Any]] = field(default_factory=list)
     contradictions: list[dict[str, Any]] = field(default_factory=list)
     out_of_service: list[dict[str, Any]] = field(default_factory=list)
 
@@ -41,7 +45,8 @@ class Book:
 
     def cell(self, raw_row: int, column: int | None) -> str | None:
         """The name of a cell of a row; None without a column."""
-        return None if column is None else cell_name(self.place(raw_row).row, column)
+        place = self.place(raw_row)
+        return None if column is None else cell_name(place.row, column, place.sheet.turned)
 
     def text(self, raw_row: int, column: int | None) -> str | None:
         """The text of a cell of a row."""
@@ -71,8 +76,29 @@ class Book:
 
     def leave_unread(self, raw_row: int, column: int | None, table: str, name: str, expected: str) -> None:
         """Name a cell whose text could not be used."""
+        self.unread[raw_row, column, f"{table}.{name}"] = self._entry(raw_row, column, table, name) | {
+            "expected": expected
+        }
+
+    def note(
+        self,
+        raw_row: int,
+        column: int | None,
+        table: str,
+        name: str,
+        read_as: Any,
+        note: str,
+        tolerance: float | None = None,
+        cell: str | None = None,
+    ) -> None:
+        """Say what was made of a cell that was used, but not quite as written; `cell` may name a merged range."""
+        entry = self._entry(raw_row, column, table, name)
+        entry |= {"read_as": cell_text(read_as), "note": note, "tolerance": tolerance}
+        self.noted[raw_row, column, f"{table}.{name}"] = entry | ({"cell": cell} if cell else {})
+
+    def _entry(self, raw_row: int, column: int | None, table: str, name: str) -> dict[str, Any]:
         place = self.place(raw_row)
-        self.unread[raw_row, column, f"{table}.{name}"] = {
+        return {
             "file": place.sheet.file,
             "sheet": place.sheet.name,
             "row": place.row + 1,
@@ -81,8 +107,34 @@ class Book:
             "target_table": table,
             "field": name,
             "found": self.text(raw_row, column),
-            "expected": expected,
         }
+
+    def ask(
+        self,
+        subject: str,
+        found: str,
+        candidates: Iterable[str],
+        *,
+        sheet: Sheet | None = None,
+        cell: str | None = None,
+        cells: int = 1,
+        answer: str | None = None,
+    ) -> None:
+        """Ask a person; the subject is one of QUESTION_SUBJECTS, the answer a line of the column map to complete."""
+        assert subject in QUESTION_SUBJECTS
+        self.questions.append(
+            {
+                "question": len(self.questions) + 1,
+                "subject": subject,
+                "file": sheet.file if sheet else None,
+                "sheet": sheet.name if sheet else None,
+                "cell": cell,
+                "found": found,
+                "candidates": "; ".join(candidates),
+                "cells": cells,
+                "answer": answer,
+            }
+        )
 
     def contradict(self, station: str, kind: str, asset: str, name: str, *mentions: tuple[Any, int]) -> None:
         """Record two mentions of one fact that disagree: each a value and its row."""

@@ -105,13 +105,24 @@ def reconcile(files: list[SourceFile], reading: Reading) -> pd.DataFrame:
         rows.append(
             {"file": sheet.file, "sheet": sheet.name, "rows_read": read}
             | counts
-            | {"hidden": sheet.hidden, "remark": remark}
+            | {
+                "hidden": sheet.hidden,
+                "hidden_rows": _count(sheet.hidden_rows),
+                "hidden_columns": _count(sheet.hidden_columns),
+                "struck_rows": _count(sheet.struck_rows),
+                "turned": sheet.turned,
+                "remark": remark,
+            }
         )
     quarantined = sum(int(str(row["rows_quarantined"])) for row in rows)
     if quarantined != len(reading.book.quarantined):
         raise AssertionError(f"{quarantined} rows in quarantine, {len(reading.book.quarantined)} entries")
     names = list(STAGES["raw"]["account"].columns())
     return pd.DataFrame(rows, columns=names)
+
+
+def _count(told: frozenset[int] | None) -> int | None:
+    return None if told is None else len(told)
 
 
 def _rows_read(reading: Reading, file: str, sheet: str, rows: int) -> int:
@@ -145,6 +156,7 @@ def _write(
                 "reader": file.reader,
                 "problem": file.problem,
                 "copy_of": file.copy_of,
+                "path": file.path,
             }
             for file in listed
         ]
@@ -158,6 +170,8 @@ def _write(
         store.write("raw", "row", book.row_frame())
         store.write("raw", "column_map", pd.DataFrame(reading.columns))
         store.write("raw", "unread_cell", pd.DataFrame(list(book.unread.values())))
+        store.write("raw", "noted_cell", pd.DataFrame(list(book.noted.values())))
+        store.write("raw", "question", pd.DataFrame(book.questions))
         store.write("raw", "quarantine", pd.DataFrame(list(book.quarantined.values())))
         for table in INVENTORY_TABLES:
             store.write("inventory", table, frames[table])

@@ -2,15 +2,35 @@
 
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
+from functools import cached_property
+from itertools import zip_longest
 from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 # A cell of the sheet: (row, column), both from 0.
 Position = tuple[int, int]
 
 
+@dataclass(frozen=True)
+class Uncomputed:
+    """A formula whose result is not stored in the file."""
+
+    formula: str
+
+    def __str__(self) -> str:
+        return self.formula
+
+
 @dataclass
 class Sheet:
-    """One sheet: rows from the first of the sheet, so that row i is row i + 1 for a person."""
+    """
+    One sheet: rows from the first of the sheet, so that row i is row i + 1 for a person.
+
+    `hidden_rows` and the like, counted from 0, are None where the reader cannot tell. A sheet that has a column an
+    asset is turned: its rows are then the columns of the sheet that a person sees.
+    """
 
     file: str
     name: str
@@ -21,6 +41,28 @@ class Sheet:
     ragged: bool = False
     remark: str | None = None
     table: str | None = None
+    hidden_rows: frozenset[int] | None = None
+    hidden_columns: frozenset[int] | None = None
+    struck_rows: frozenset[int] | None = None
+    turned: bool = False
+
+    @cached_property
+    def width(self) -> int:
+        """Cells of the longest row."""
+        return max(map(len, self.rows), default=0)
+
+    @cached_property
+    def columns(self) -> list[tuple[Any, ...]]:
+        """The cells by column; None where a row is too short."""
+        return list(zip_longest(*self.rows)) if self.rows else []
+
+    @cached_property
+    def filled(self) -> NDArray[np.bool_]:
+        """Which cells hold more than blanks, shape (rows, width)."""
+        grid = np.zeros((len(self.rows), self.width), dtype=bool)
+        for number, cells in enumerate(self.columns):
+            grid[:, number] = [_holds_something(cell) for cell in cells]
+        return grid
 
     @property
     def label(self) -> str:
@@ -38,7 +80,12 @@ class SourceFile:
     reader: str | None = None
     problem: str | None = None
     copy_of: str | None = None
+    path: str | None = None
     sheets: list[Sheet] = field(default_factory=list)
+
+
+def _holds_something(cell: Any) -> bool:
+    return not (cell is None or cell == "" or (type(cell) is str and cell.isspace()) or cell != cell)
 
 
 def is_blank(cell: Any) -> bool:
@@ -75,6 +122,6 @@ def column_letter(column: int) -> str:
     return letters
 
 
-def cell_name(row: int, column: int) -> str:
+def cell_name(row: int, column: int, turned: bool = False) -> str:
     """The name of a cell whose row and column are counted from 0: H14."""
-    return f"{column_letter(column)}{row + 1}"
+    return f"{column_letter(row)}{column + 1}" if turned else f"{column_letter(column)}{row + 1}"

@@ -45,4 +45,20 @@ class Contradiction(Table):
     raw_row_b: pd.Int64Dtype = count("Row of the other value.")
 
 
-INGEST_TABLES = {"reference": Reference, "out_of_service": OutOfService, "contradiction": Contradiction}
+class FieldOrigin(Table):
+    """A field whose value stands in another row or column than its asset's own: a second sheet, or an answer."""
+
+    substation: str = key("Station.")
+    asset_kind: str = key("Canonical table.")
+    asset: str = key("Tag.")
+    field: str = key("Field.")
+    raw_row: pd.Int64Dtype = count("Row in the store that gave the value.")
+    column_letter: str = text("Column of the sheet that gave it.")
+
+
+INGEST_TABLES = {
+    "reference": Reference,
+    "out_of_service": OutOfService,
+    "contradiction": Contradiction,
+    "field_origin": FieldOrigin,
+}

@@ -20,6 +20,19 @@ QUARANTINE_REASONS = {
     "conflicting": "the same asset is on record twice, with different values",
     "self_connected": "both ends are the same bus",
     "too_many_cells": "the row has more cells than the heading row",
+    "superseded": "a file that the column map puts first has the same asset",
+}
+
+# The closed list of what a person is asked; nothing is chosen meanwhile.
+QUESTION_SUBJECTS = {
+    "heading": "which field a heading feeds",
+    "same_heading": "which of several columns feeds the field",
+    "date_order": "whether the day or the month stands first in dates",
+    "frequency": "what frequency a duration in cycles refers to",
+    "station": "whether two names mean one station",
+    "tag": "whether two tags mean one asset",
+    "equipment_kind": "which canonical table a kind of equipment belongs to",
+    "table": "what a table in a sheet is about",
 }
 
 
@@ -32,6 +45,14 @@ class File(Table):
     reader: str = text("Which reader took it, and what it detected (encoding, delimiter).")
     problem: str = text("Why it could not be read; blank if it was.")
     copy_of: str = text("The file of the same content that was read in its place.")
+    path: str = text("Where it was found; blank for frames in memory.")
+
+
+class Skipped(Table):
+    """A file of a folder that was passed over: of no kind that is read, or litter of the system."""
+
+    file: str = key("Name, relative to the folder named.")
+    reason: str = text("Why it was passed over.")
 
 
 class Account(Table):
@@ -46,6 +67,10 @@ class Account(Table):
     note_rows: pd.Int64Dtype = count("Titles, notes and totals.")
     blank_rows: pd.Int64Dtype = count("Blank rows.")
     hidden: pd.BooleanDtype = yes_no("Whether the sheet is hidden.")
+    hidden_rows: pd.Int64Dtype = count("Rows that are hidden, and were read; blank if the reader cannot tell.")
+    hidden_columns: pd.Int64Dtype = count("Columns that are hidden, and were read; blank if the reader cannot tell.")
+    struck_rows: pd.Int64Dtype = count("Rows struck through, and read; blank if the reader cannot tell.")
+    turned: pd.BooleanDtype = yes_no("Whether the sheet has a column an asset: its rows are then its columns.")
     remark: str = text("Why the sheet gave no table, where it gave none.")
 
 
@@ -55,7 +80,7 @@ class Row(Table):
     raw_row: pd.Int64Dtype = count("Number of the row in the store.")
     file: str = text("File.")
     sheet: str = text("Sheet.")
-    row: pd.Int64Dtype = count("Row number in the sheet, from 1.")
+    row: pd.Int64Dtype = count("Row number in the sheet, from 1; of the column in a sheet that has a column an asset.")
     region: pd.Int64Dtype = count("Number of the table in the sheet, from 1; blank outside any.")
     use: str = text("inventory, quarantine, heading, note or blank.")
     cells: object = text("The cells from column A, as text.")
@@ -67,7 +92,7 @@ class ColumnMap(Table):
     file: str = key("File.")
     sheet: str = key("Sheet.")
     region: pd.Int64Dtype = count("Number of the table in the sheet, from 1.")
-    column_letter: str = key("Column of the sheet.")
+    column_letter: str = key("Column of the sheet; the number of the row in a sheet that has a column an asset.")
     heading: str = text("Heading as written.")
     target_table: str = key("Canonical table fed; blank if none.")
     part: pd.Int64Dtype = count("Which of several assets of that table in one row.")
@@ -92,6 +117,36 @@ class UnreadCell(Table):
     expected: str = text("What was expected, with unit.")
 
 
+class NotedCell(Table):
+    """A cell that was used, but not quite as it was written: what was made of it."""
+
+    file: str = key("File.")
+    sheet: str = text("Sheet.")
+    row: pd.Int64Dtype = count("Row.")
+    cell: str = key("Cell, such as H14, or a merged range.")
+    raw_row: pd.Int64Dtype = count("Row in the store.")
+    target_table: str = text("Canonical table.")
+    field: str = key("Field fed.")
+    found: str = text("Text found.")
+    read_as: str = text("What it was taken for.")
+    note: str = text("Why it is worth a look.")
+    tolerance: float = quantity("Tolerance written beside the value, as a share of it.", None)
+
+
+class Question(Table):
+    """What a person must settle; until then nothing is chosen."""
+
+    question: pd.Int64Dtype = count("Number, from 1.")
+    subject: str = text("One of the closed list of subjects.")
+    file: str = text("File.")
+    sheet: str = text("Sheet.")
+    cell: str = text("First cell that it is about.")
+    found: str = text("What was found.")
+    candidates: str = text("What it can be.")
+    cells: pd.Int64Dtype = count("Cells that wait for the answer.")
+    answer: str = text("Line of the column map that answers it, to be completed.")
+
+
 class Quarantine(Table):
     """A row that can't be used, with its reason; it feeds nothing."""
 
@@ -112,5 +167,8 @@ RAW_TABLES = {
     "row": Row,
     "column_map": ColumnMap,
     "unread_cell": UnreadCell,
+    "noted_cell": NotedCell,
+    "question": Question,
+    "skipped": Skipped,
     "quarantine": Quarantine,
 }

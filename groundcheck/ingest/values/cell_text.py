@@ -4,9 +4,17 @@ import re
 import unicodedata
 
 _SUPERSCRIPT_OF_A_NUMBER = re.compile("(?<=[0-9])(?=[⁰¹²³⁴⁵⁶⁷⁸⁹])")
+_FRACTION_AFTER_A_NUMBER = re.compile("(?<=[0-9])(?=[¼-¾⅐-⅟↉])")
 _INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u2060\ufeff]")
 _SPACES = re.compile(r"\s+")
 _NO_LETTER = re.compile(r"[-\s?._*/\u2010-\u2015\u2026]*\Z")
+_ELSEWHERE = re.compile(
+    r"\(?(?:please )?(?:refer(?: to)?|see|ref\.?|as per|vide) (?:[\w.'-]+ ){0,4}?"
+    r"(?:notes?|dwgs?|drgs?|drawings?|sld|remarks?|comments?|sheets?|pages?|files?|reports?|documents?|above|below|"
+    r"attached|attachment|overleaf|schedule|nameplate|name plate|diagrams?|manual|datasheet|data sheet)\b"
+    r"|\(?(?:note|dwg|drg|drawing) ?(?:no\.? ?)?\d+\)?\.?\Z|ditto\Z|do\.\Z|(?:same )?as above\Z",
+    re.I,
+)
 _EXCEL_ERROR = re.compile(
     r"#(REF!|N/A|DIV/0!|VALUE!|NAME\?|NUM!|NULL!|SPILL!|CALC!|FIELD!|BLOCKED!|GETTING_DATA)", re.I
 )
@@ -41,11 +49,13 @@ def tidy(text: str) -> str:
     """
     One form for the widths of digits, kinds of space, and signs of one meaning.
 
-    A superscript after a digit keeps apart from it, so that ten squared is never a hundred and two.
+    A superscript or a fraction after a digit keeps apart from it, so that ten squared is never a hundred and two, and
+    one and a half never eleven halves.
     """
     if text.isascii():
         return _SPACES.sub(" ", text).strip()
     text = _SUPERSCRIPT_OF_A_NUMBER.sub("^", text)
+    text = _FRACTION_AFTER_A_NUMBER.sub(" ", text)
     text = _INVISIBLE.sub("", unicodedata.normalize("NFKC", text))
     return _SPACES.sub(" ", text.replace("\u2212", "-")).strip()
 
@@ -58,6 +68,11 @@ def says_nothing(text: str) -> bool:
 def says_none(text: str) -> bool:
     """Whether a tidy text is 'none' or 'nil': blank in most columns, an answer in some."""
     return text.casefold() in _NOTHING
+
+
+def points_elsewhere(text: str) -> bool:
+    """Whether a tidy text names another place to look, such as a note or a drawing, instead of a value."""
+    return _ELSEWHERE.match(text) is not None
 
 
 def is_excel_error(text: str) -> bool:

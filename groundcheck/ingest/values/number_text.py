@@ -14,13 +14,33 @@ _LAKHS = re.compile(r"[1-9]\d?(,\d{2})+,\d{3}(\.\d*)?\Z", re.ASCII)
 _DOTS = re.compile(r"[1-9]\d{0,2}(\.\d{3}){2,}(,\d+)?\Z|[1-9]\d{0,2}\.\d{3},\d+\Z", re.ASCII)
 _ONE_DOT = re.compile(r"[1-9]\d{0,2}\.\d{3}\Z", re.ASCII)
 _ONE_COMMA = re.compile(r"[1-9]\d{0,2},\d{3}\Z", re.ASCII)
+_FRACTION = re.compile(r"(?:(\d{1,3})[ -])?(\d{1,2}) ?([/\u2044]) ?(\d{1,2})(?![\d.,/])(.*)\Z", re.ASCII)
+_DENOMINATORS = frozenset({2, 3, 4, 5, 6, 8, 10, 12, 16, 32})
 _LONGEST = 40
 
 
 def split_number(text: str) -> tuple[str, str] | None:
     """The number that a tidy text begins with, as text, and what follows it; None if it begins with none."""
-    match = _LEADING.match(text.lstrip("'").rstrip(" *†‡"))
+    match = _LEADING.match(text.lstrip("'"))
     return (match[1], match[2].strip()) if match else None
+
+
+def split_fraction(text: str, *, slash: bool) -> tuple[Fraction, str] | None:
+    """
+    The proper fraction or mixed number that a tidy text begins with, and what follows it.
+
+    A fraction of one character, such as ½, always is one. Figures around a slash can be a ratio: they count only where
+    the caller allows it, and with a whole number before or something after them.
+    """
+    match = _FRACTION.match(text)
+    if match is None:
+        return None
+    whole, above, mark, below, rest = match.groups(default="")
+    if int(below) not in _DENOMINATORS or int(above) >= int(below):
+        return None
+    if mark == "/" and not (slash and (whole or rest.strip())):
+        return None
+    return int(whole or 0) + Fraction(int(above), int(below)), rest.strip()
 
 
 def parse_number(text: str, *, decimal_comma: bool = False) -> tuple[Fraction, ...]:

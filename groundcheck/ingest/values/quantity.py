@@ -1,66 +1,58 @@
-"""Numbers with units, durations that may be continuous, and whole numbers."""
+"""Numbers with units, and whole numbers."""
 
 import math
 import re
+from datetime import time, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from groundcheck.ingest.values.cell_text import says_none, says_nothing, tidy
+from groundcheck.ingest.values.duration import clock_cell
+from groundcheck.ingest.values.limits import within_limits
 from groundcheck.ingest.values.number_text import parse_number, split_number
-from groundcheck.ingest.values.reading import BLANK, Habits, Problem, Reading, ambiguous, unreadable
-from groundcheck.ingest.values.units import THOUSANDTH, factor, known_unit
-from groundcheck.ingest.values.wanted import wanted
+from groundcheck.ingest.values.one_value import converted, not_one_number, one_value
+from groundcheck.ingest.values.qualified import Qualified, qualify
+from groundcheck.ingest.values.reading import BLANK, Habits, Reading, joined, unreadable
+from groundcheck.ingest.values.units import factor, known_unit
+from groundcheck.ingest.values.wanted import advice, wanted
 from groundcheck.schema import Column
 
-_CONTINUOUS = frozenset(
-    {
-        *("continuous", "continuously", "continous", "contin.", "cont", "cont.", "continuous duty", "cont. duty"),
-        *("continuous rating", "permanent", "indefinite", "indefinitely", "unlimited", "no limit", "infinite", "∞"),
-    }
-)
-_PLAIN = re.compile(r"\d{1,15}(?:\.\d{1,15})?", re.ASCII)
-_COMPOUND = re.compile(
-    r"\A[\d.,]+ ?k?A ?(?:/|@|-|for|x)? ?[\d.,]+ ?-?(?:s|secs?|seconds?|mins?|minutes?|h|hrs?)\Z", re.I
-)
-_RATIO = re.compile(r"\A[\d.,]+ ?[a-z]*(?: ?[/:] ?[\d.,]+ ?[a-z]*)+\Z", re.I)
-_COUNTED = frozenset({"no", "nos", "no.", "off", "pcs", "ea"})
+_QUICK = re.compile(r"(\d{1,15})(?:\.(\d{1,15}))?(?: ?([a-zΩ%]+))?", re.ASCII | re.I)
+_COUNTED = frozenset({"", "no", "nos", "no.", "nos.", "off", "pcs", "ea"})
 _LARGEST_COUNT = 10**15
 
 
-def read_quantity(cell: float | int | str, column: Column, habits: Habits) -> Reading:
+def read_quantity(cell: float | int | str | time | timedelta, column: Column, habits: Habits) -> Reading:
     """A number in the column's unit."""
-    heading_unit = known_unit(habits.unit) if habits.unit else None
+    bare_unit = (known_unit(habits.unit) if habits.unit else None) or column.unit
     if not isinstance(cell, str):
-        if not math.isfinite(cell):
-            return _within(math.inf, column) if cell > 0 and column.unit == "s" else unreadable(_one_number(column))
-        return _converted((Fraction(repr(cell)),), heading_unit or column.unit, column, habits)
-    bare_unit = heading_unit or column.unit
-    if _PLAIN.fullmatch(cell) and bare_unit == column.unit and not habits.decimal_comma:
-        return _within(float(cell), column)
+        return _typed(cell, bare_unit, column, habits)
+    quick = _QUICK.fullmatch(cell)
+    if quick is not None and not habits.decimal_comma:
+        value = _quick_value(quick, bare_unit, column, habits)
+        if value is not None:
+            return within_limits(value, column)
     text = tidy(cell)
     if _says_nothing(text):
         return BLANK
-    if column.unit == "s" and text.casefold() in _CONTINUOUS:
-        return _within(math.inf, column)
-    split = split_number(text)
-    if split is None:
-        return unreadable(_one_number(column))
-    numbers = parse_number(split[0], decimal_comma=habits.decimal_comma)
-    unit = known_unit(split[1]) if split[1] else bare_unit
-    if split[1] == "R" and column.unit == "ohm":
-        unit = "ohm"
-    if not numbers or (split[1] and unit is None):
-        return unreadable(_one_number(column) + _advice(text))
-    return _converted(numbers, unit, column, habits, written=bool(split[1]))
+    said = qualify(text, duration=column.unit == "s")
+    if said.no_value:
+        return not_one_number(column, advice(text) or f"; the cell holds {said.no_value}, not a value")
+    return _qualified(said, bare_unit, column, habits)
 
 
 def read_count(cell: float | int | str, column: Column, habits: Habits) -> Reading:
     """A whole number."""
+    note = None
     if isinstance(cell, str):
         text = tidy(cell)
         if _says_nothing(text):
             return BLANK
-        split = split_number(text)
-        if split is None or (split[1].casefold() not in _COUNTED | {""} and not _is_per_cent(split[1], column)):
+        said = qualify(text)
+        if said.no_value:
+            return unreadable(f"{wanted(column)}; the cell holds {said.no_value}, not a value")
+        split, note = split_number(said.text), said.note
+        if split is None or said.tolerance or not _counts(split[1], column):
             return unreadable(wanted(column))
         numbers = parse_number(split[0], decimal_comma=habits.decimal_comma)
     else:
@@ -68,7 +60,53 @@ def read_count(cell: float | int | str, column: Column, habits: Habits) -> Readi
     number = numbers[-1] if numbers else Fraction(1, 2)  # of two readings, thousands: a count has no decimals
     if number.denominator != 1 or abs(number) > _LARGEST_COUNT:
         return unreadable(wanted(column))
-    return _within(int(number), column)
+    reading = within_limits(int(number), column)
+    return reading if reading.problem or note is None else reading._replace(note=note)
+
+
+def _typed(cell: float | int | time | timedelta, bare_unit: str | None, column: Column, habits: Habits) -> Reading:
+    if isinstance(cell, time | timedelta):
+        clock = clock_cell(cell)
+        if not isinstance(clock.value, float):
+            return clock
+        reading = within_limits(clock.value, column)
+        return reading if reading.problem else reading._replace(note=clock.note)
+    if not math.isfinite(cell):
+        endless = cell > 0 and column.unit == "s"
+        return within_limits(math.inf, column) if endless else not_one_number(column)
+    quick = _QUICK.fullmatch(repr(cell))
+    value = _quick_value(quick, bare_unit, column, habits) if quick is not None else None
+    if value is not None:
+        return within_limits(value, column)
+    return converted((Fraction(repr(cell)),), bare_unit, column, habits)
+
+
+def _quick_value(match: re.Match[str], bare_unit: str | None, column: Column, habits: Habits) -> float | None:
+    """The value of a plain number with or without a plain unit; None where it takes a closer look."""
+    whole, decimals, unit = match.groups()
+    if unit is None:
+        if bare_unit == column.unit:
+            return float(match[0])
+        unit = bare_unit
+    by = _plain_factor(unit, column.unit, habits.frequency) if unit else None
+    if by is None:
+        return None
+    if decimals is None:
+        return int(whole) * by[0] / by[1]
+    above, below = int(whole + decimals) * by[0], by[1] * int("1" + "0" * len(decimals))
+    return above / below
+
+
+@lru_cache(maxsize=4096)
+def _plain_factor(spelling: str, canonical: str | None, frequency: float | None) -> tuple[int, int] | None:
+    unit = known_unit(spelling)
+    by = factor(unit, canonical, frequency) if unit else None
+    return by.as_integer_ratio() if by is not None else None
+
+
+def _counts(text: str, column: Column) -> bool:
+    """Whether what follows a number leaves it a count."""
+    return text.casefold() in _COUNTED or (text == "%" and "per cent" in column.description)
 
 
 def _says_nothing(text: str) -> bool:
@@ -76,79 +114,44 @@ def _says_nothing(text: str) -> bool:
     return says_none(text) or (says_nothing(text) and text.casefold() not in ("nan", "nat"))
 
 
-def _is_per_cent(text: str, column: Column) -> bool:
-    return text == "%" and "per cent" in column.description
+def _qualified(said: Qualified, bare_unit: str | None, column: Column, habits: Habits) -> Reading:
+    """The value with what is said of it: notes, and a tolerance as a share of the value."""
+    if said.tolerance is None:
+        reading = one_value(said.text, bare_unit, column, habits)
+        return reading if reading.problem else reading._replace(note=joined(said.note, reading.note))
+    split = split_number(said.tolerance)
+    number = parse_number(split[0], decimal_comma=habits.decimal_comma) if split else ()
+    unit = known_unit(split[1]) if split and split[1] else None
+    if split is None or len(number) != 1 or (split[1] and unit is None):
+        return not_one_number(column)
+    own = _unit_of(said.text)
+    if own is None and unit is not None and unit != "%":
+        bare_unit = unit
+    reading = one_value(said.text, bare_unit, column, habits)
+    if not isinstance(reading.value, int | float):
+        return reading
+    share, note = _share(number[0], unit, own or bare_unit, float(reading.value), column, habits)
+    if share is not None and share >= 1:  # the value and its tolerance are not in one unit
+        return not_one_number(column, "; the tolerance is as large as the value")
+    return reading._replace(note=joined(said.note, reading.note, note), tolerance=share)
 
 
-def _converted(
-    numbers: tuple[Fraction, ...], unit: str | None, column: Column, habits: Habits, written: bool = False
-) -> Reading:
-    """The reading of one number, or the choice between two, in the unit given."""
-    times = Fraction(1)
-    if unit is not None and (written or column.unit is not None):
-        by = factor(unit, column.unit, habits.frequency)
-        if by is None:
-            return unreadable(f"{wanted(column)}; {_why_not(unit, column)}")
-        times = by
-    if len(numbers) == 2:
-        readings = [_within(_finite(number * times), column) for number in numbers]
-        chosen = _choose(readings, unit, written)
-        if chosen is None:
-            pair = _candidates(numbers, unit, within=readings[1].problem is None)
-            return ambiguous(f"either {pair}: " + ("write no comma" if written else "write the unit, and no comma"))
-        return chosen
-    return _within(_finite(numbers[0] * times), column)
+def _share(
+    number: Fraction, unit: str | None, own: str | None, value: float, column: Column, habits: Habits
+) -> tuple[float | None, str]:
+    """A tolerance as a share of its value, and what is said of it; None where the two cannot be compared."""
+    if unit == "%" and column.unit == "%":
+        return None, "the tolerance is left out: it can be a share of the value, or points of per cent"
+    if unit == "%":
+        return float(number / 100), f"a tolerance of {float(number):g} % is written beside it"
+    written = f"{float(number):g} {unit or ''}".strip()
+    by = factor(unit or own or "", column.unit, habits.frequency) if unit or own else Fraction(1)
+    if by is None or value == 0 or not math.isfinite(value):
+        return None, "the tolerance is left out: it cannot be compared with the value"
+    return float(number * by / abs(Fraction(value))), f"a tolerance of {written} is written beside it"
 
 
-def _choose(readings: list[Reading], unit: str | None, written: bool) -> Reading | None:
-    """Which of the readings (decimal, thousands) is meant; None if either may be."""
-    decimal, thousands = readings
-    if unit in ("V", "A", "V or A", "A or V"):
-        return thousands
-    if (written or unit not in THOUSANDTH) and (decimal.problem is None) != (thousands.problem is None):
-        return decimal if decimal.problem is None else thousands
-    return None
-
-
-def _candidates(numbers: tuple[Fraction, ...], unit: str | None, *, within: bool) -> str:
-    unit = unit or ""
-    smaller = unit if within else THOUSANDTH.get(unit, unit)
-    thousands = f"{int(numbers[1]):,}".replace(",", " ")
-    return f"{float(numbers[0]):g} {unit}".strip() + " or " + f"{thousands} {smaller}".strip()
-
-
-def _within(value: float | int, column: Column) -> Reading:
-    if isinstance(value, float) and math.isnan(value):
-        return unreadable(_one_number(column))
-    outside = (
-        (column.gt is not None and not value > column.gt)
-        or (column.ge is not None and not value >= column.ge)
-        or (column.le is not None and not value <= column.le)
-    )
-    return Reading(None, Problem("outside_limits", wanted(column))) if outside else Reading(value)
-
-
-def _finite(number: Fraction) -> float:
-    """The nearest float; NaN where it is too large for one."""
-    try:
-        return float(number)
-    except OverflowError:
-        return math.nan
-
-
-def _one_number(column: Column) -> str:
-    return f"a single number: {wanted(column)}"
-
-
-def _advice(text: str) -> str:
-    if _COMPOUND.match(text):
-        return "; give current and time in a column each"
-    if _RATIO.match(text):
-        return "; a ratio or a list needs a column for each number"
-    return ""
-
-
-def _why_not(unit: str, column: Column) -> str:
-    if unit == "cycles" and column.unit == "s":
-        return "cycles need the frequency"
-    return f"{unit} cannot be converted to {column.unit or 'a bare number'}"
+def _unit_of(text: str) -> str | None:
+    """The unit that a value is written with."""
+    split = split_number(text)
+    return known_unit(split[1]) if split and split[1] else None

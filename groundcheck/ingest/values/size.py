@@ -1,4 +1,4 @@
-"""Conductor sizes: AWG, kcmil, mm2, parallel conductors, and bars by their sides."""
+"""Conductor sizes: AWG, kcmil, mm2, strands, parallel conductors, and bars by their sides."""
 
 import math
 import re
@@ -6,8 +6,11 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from groundcheck.ingest.values.cell_text import says_none, says_nothing, tidy
+from groundcheck.ingest.values.limits import within_limits
 from groundcheck.ingest.values.number_text import parse_number, split_number
-from groundcheck.ingest.values.reading import BLANK, Habits, Problem, Reading, ambiguous, unreadable
+from groundcheck.ingest.values.qualified import qualify
+from groundcheck.ingest.values.reading import BLANK, Habits, Reading, ambiguous, joined, unreadable
+from groundcheck.ingest.values.strands import stranded
 from groundcheck.ingest.values.units import known_unit
 from groundcheck.ingest.values.wanted import wanted
 from groundcheck.schema import Column
@@ -24,18 +27,22 @@ _AUGHTS = re.compile(r"#? ?(0{2,4})(?: ?awg)?\Z|#? ?(0) ?awg\Z|# ?(0)\Z")
 _GAUGE = re.compile(r"# ?(\d{1,2})(?: ?awg)?\Z|(?:no\.? ?)?(\d{1,2}) ?-?awg\Z|awg ?#? ?(\d{1,2})\Z")
 _TIMES = re.compile(r" ?(?:x|\*) ?")
 _BRACKETED_COUNT = re.compile(r"\((\d{1,2})\) ?(?:x ?)?")
+_TIMES_BRACKETS = re.compile(r"(\d{1,2}) ?(?:x|\*) ?\(([^()]+)\)\Z")
 _COUNTED = re.compile(r"(\d{1,2}) ?(?:nos?\.?|off) ?(?:x ?)?(?=[\d#])")
+_INCH = re.compile(r"\"|''|\bin\b|inch|′′")
+_DIAMETER = re.compile(r"ø|\bdia|diam|\brod\b|round|[⌀∅]|\d ?(?:mm|\")? ?d\Z")
 _MATERIAL = re.compile(
     r"[ ,](?:bare|cu|copper|al|aluminium|aluminum|gi|galvani[sz]ed|steel|ms|strip|strap|tape|flat|bar|stranded|pvc|"
-    r"cable|wire|conductors?)(?= |,|\Z)"
+    r"cable|wire|conductors?|hdbc|sdbc|hdc|tinned|xlpe|g\.?i\.?|lead)(?= |,|\Z)"
 )
 
 
 class Size(NamedTuple):
-    """The area of one conductor, and how many there are. [mm2]"""
+    """The area of one conductor, how many there are, and what is to be said of it. [mm2]"""
 
     area: float
     parallel: int | None = None
+    note: str | None = None
 
 
 class _TwoSizesError(Exception):
@@ -55,26 +62,39 @@ def awg_area_mm2(gauge: int) -> float:
 def read_size(cell: float | int | str, column: Column, habits: Habits) -> Reading:
     """The area of one conductor, with the number in parallel where the text gives it."""
     unit = (known_unit(habits.unit) or habits.unit) if habits.unit else None
+    text, note = repr(cell), None
     if isinstance(cell, str):
-        text = tidy(cell)
-        if says_nothing(text) or says_none(text):
+        said = qualify(tidy(cell))
+        if says_nothing(said.text) or says_none(said.text):
             return BLANK
-    else:
-        text = repr(cell)
-    text = _MATERIAL.sub("", text.casefold().replace("×", "x").rstrip(" *"))
+        if said.no_value or said.tolerance:
+            held = said.no_value or "a tolerance"
+            return unreadable(f"{wanted(column)}; the cell holds {held}, not one size")
+        text, note = said.text, said.note
+    text = _MATERIAL.sub("", text.casefold().replace("×", "x"))
     try:
         size = _size(text.strip(" ,"), unit, habits)
     except _TwoSizesError as candidates:
         return ambiguous(str(candidates))
     if size is None or not math.isfinite(size.area):
-        inch = "; for an inch size say whether it is a rod or a strap, and its sides in mm"
-        return unreadable(wanted(column) + (inch if re.search(r"\"|''|\bin\b|inch|′′", text) else ""))
-    if size.area <= 0:
-        return Reading(None, Problem("outside_limits", wanted(column)))
-    return Reading(size.area, parallel=size.parallel)
+        return unreadable(wanted(column) + _advice(text))
+    reading = within_limits(size.area, column)
+    return reading if reading.problem else reading._replace(parallel=size.parallel, note=joined(note, size.note))
+
+
+def _advice(text: str) -> str:
+    """What to write instead of an inch size or a diameter, as the end of a sentence."""
+    if _INCH.search(text):
+        return "; for an inch size say whether it is a rod or a strap, and its sides in mm"
+    return "; for a diameter give the area" if _DIAMETER.search(text) else ""
 
 
 def _size(text: str, unit: str | None, habits: Habits) -> Size | None:
+    strands = stranded(text)
+    if strands is not None:
+        return Size(strands.area, note=strands.note)
+    if times := _TIMES_BRACKETS.match(text):
+        return _in_parallel(int(times[1]), _size(times[2].strip(), unit, habits))
     counted = _BRACKETED_COUNT.match(text) or _COUNTED.match(text)
     if counted:
         inner = _size(text[counted.end() :], unit, habits)
@@ -97,7 +117,7 @@ def _pair(first: str, second: str, unit: str | None, habits: Habits) -> Size | N
     written = known_unit(split[1]) if split and split[1] else None
     if written == "mm2" and not 1 <= count <= _MOST_PARALLEL_WITH_UNIT:
         return _bar(first, second[: -len(split[1])].strip() if split else second, habits)
-    if written in ("mm2", "AWG", "kcmil") or not split or "/" in second or unit in ("AWG", "kcmil"):
+    if written in ("mm2", "AWG", "kcmil", "cmil") or not split or "/" in second or unit in ("AWG", "kcmil"):
         area = _one_area(second, unit, habits)
         return None if area is None else _in_parallel(count, Size(area))
     numbers = parse_number(split[0], decimal_comma=habits.decimal_comma) if not split[1] else ()
@@ -121,7 +141,7 @@ def _bar(first: str, second: str, habits: Habits) -> Size | None:
 def _in_parallel(count: int, size: Size | None) -> Size | None:
     if size is None or size.parallel is not None or not 1 <= count <= _MOST_PARALLEL_WITH_UNIT:
         return None
-    return Size(size.area, count)
+    return Size(size.area, count, size.note)
 
 
 def _one_area(text: str, unit: str | None, habits: Habits) -> float | None:
@@ -135,15 +155,15 @@ def _one_area(text: str, unit: str | None, habits: Habits) -> float | None:
     if split is None:
         return None
     written = known_unit(split[1]) if split[1] else unit
-    if written not in ("mm2", "kcmil", "AWG", None) or (split[1] and written is None):
+    if written not in ("mm2", "kcmil", "cmil", "AWG", None) or (split[1] and written is None):
         return None
     number = _number(split[0], written or "mm2", habits)
     if number is None:
         return None
     if written == "AWG":
         return _gauge(int(number)) if number.denominator == 1 else None
-    if written == "kcmil":
-        return float(number) * MM2_PER_KCMIL
+    if written in ("kcmil", "cmil"):
+        return float(number) * MM2_PER_KCMIL / (1 if written == "kcmil" else 1000)
     if written is None and number.denominator == 1 and 1 <= number <= 20 and number not in _IEC_SIZES:
         raise _TwoSizesError(f"either {number} mm2 or {number} AWG: write the unit")
     return float(number)
@@ -155,6 +175,6 @@ def _gauge(number: int) -> float | None:
 
 def _number(text: str, unit: str, habits: Habits) -> Fraction | None:
     numbers = parse_number(text, decimal_comma=habits.decimal_comma)
-    if len(numbers) == 2 and unit != "kcmil":
+    if len(numbers) == 2 and unit not in ("kcmil", "cmil"):
         raise _TwoSizesError(f"either {float(numbers[0]):g} {unit} or {int(numbers[1])} {unit}: write no comma")
     return numbers[-1] if numbers else None

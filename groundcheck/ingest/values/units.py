@@ -18,33 +18,43 @@ class Unit(NamedTuple):
 
 
 # Case counts where it tells two units apart (mohm, Mohm); elsewhere any case is read. Common practice, no source.
+_PER_PHASE = ("uF/phase", "μF/phase", "uF/ph", "μF/ph")
 UNITS = {
-    "V": Unit("voltage", "volt", ("volt", "volts")),
+    "V": Unit("voltage", "volt", ("volt", "volts", "v rms", "vrms")),
     "kV": Unit(
-        "voltage", "kilovolt", ("kvolt", "kvolts", "kilovolt", "kilovolts", "kvrms", "kv rms", "kvp", "kv peak")
+        "voltage",
+        "kilovolt",
+        (
+            *("kvolt", "kvolts", "kilovolt", "kilovolts", "kvrms", "kv rms", "kvp", "kv peak", "kv pk"),
+            *("kV L-L", "kV LL", "kV ph-ph", "kV line to line"),
+        ),
     ),
-    "A": Unit("current", "ampere", ("amp", "amps", "ampere", "amperes")),
-    "kA": Unit("current", "kiloampere", ("kamp", "kamps", "kiloamp", "kiloamps", "karms", "ka rms")),
+    "A": Unit("current", "ampere", ("amp", "amps", "ampere", "amperes", "a rms", "arms", "amps rms")),
+    "kA": Unit(
+        "current",
+        "kiloampere",
+        ("kamp", "kamps", "kiloamp", "kiloamps", "karms", "ka rms", "kA sym", "kA rms sym", "kA sym rms"),
+    ),
     "mA": Unit("current", "milliampere", ("milliamp", "milliamps")),
-    "ohm": Unit("resistance", "ohm", ("ohms", "Ω")),
+    "ohm": Unit("resistance", "ohm", ("ohms", "Ω", "ohm/phase", "ohms/phase", "Ω/phase", "ohm/ph", "ohms/ph", "Ω/ph")),
     "kohm": Unit("resistance", "kiloohm", ("kohms", "kΩ", "kilohm", "kilohms", "kilo-ohm")),
     "mohm": Unit("resistance", "milliohm", ("mohms", "mΩ", "milliohm", "milliohms", "milli-ohm", "milli-ohms")),
     "Mohm": Unit("resistance", "megaohm", ("Mohms", "MΩ", "megohm", "megohms")),
     "uohm": Unit(
         "resistance", "microohm", ("uohms", "uΩ", "μΩ", "μohm", "microhm", "micro-ohm", "micro-ohms", "microohms")
     ),
-    "VA": Unit("power", "volt_ampere", ()),
+    "VA": Unit("power", "volt_ampere", ("volt-amperes", "volt-amps")),
     "kVA": Unit("power", "kilovolt_ampere", ()),
     "MVA": Unit("power", "megavolt_ampere", ()),
     "GVA": Unit("power", "gigavolt_ampere", ()),
     "kW": Unit("active power", "kilowatt", ("kilowatt", "kilowatts")),
     "MW": Unit("active power", "megawatt", ("megawatt", "megawatts")),
     "Hz": Unit("frequency", "hertz", ("c/s", "hertz", "cps")),
-    "s": Unit("duration", "second", ("sec", "secs", "second", "seconds")),
+    "s": Unit("duration", "second", ("sec", "secs", "second", "seconds", "sek")),
     "ms": Unit("duration", "millisecond", ("msec", "msecs", "millisecond", "milliseconds")),
     "min": Unit("duration", "minute", ("mins", "minute", "minutes")),
     "h": Unit("duration", "hour", ("hr", "hrs", "hour", "hours")),
-    "cycles": Unit("duration", "", ("cycle", "cyc")),
+    "cycles": Unit("duration", "", ("cycle", "cyc", "cy", "cycs")),
     "mm": Unit("length", "millimeter", ("millimetre", "millimetres", "millimeter", "millimeters")),
     "cm": Unit("length", "centimeter", ("centimetre", "centimetres")),
     "m": Unit("length", "meter", ("metre", "metres", "meter", "meters", "mtr", "mtrs")),
@@ -54,22 +64,32 @@ UNITS = {
     "m2": Unit("area", "meter**2", ("sq m", "sqm", "m^2", "sq metres", "square metres", "square meters")),
     "ft2": Unit("area", "foot**2", ("sq ft", "sqft", "ft^2", "square feet")),
     "ha": Unit("area", "hectare", ("hectare", "hectares")),
-    "mm2": Unit("conductor area", "", ("sq mm", "sqmm", "mm^2", "mm sq", "square mm", "sq mms")),
+    "mm2": Unit(
+        "conductor area",
+        "",
+        ("sq mm", "sqmm", "mm^2", "mm sq", "square mm", "sq mms", "square millimetres", "sq millimetres"),
+    ),
     "AWG": Unit("conductor area", "", ()),
-    "kcmil": Unit("conductor area", "", ("mcm", "kcm")),
+    "kcmil": Unit("conductor area", "", ("mcm", "kcm", "kcmils")),
+    "cmil": Unit("conductor area", "", ("cmils", "circular mils", "circ mils")),
     "ohm/km": Unit("resistance per length", "ohm/kilometer", ("ohms/km", "Ω/km")),
     "ohm/m": Unit("resistance per length", "ohm/meter", ("ohms/m", "Ω/m")),
     "ohm/mi": Unit("resistance per length", "ohm/mile", ("ohm/mile", "ohms/mile", "ohms/mi", "Ω/mi", "Ω/mile")),
     "ohm/kft": Unit("resistance per length", "ohm/kilofoot", ("ohms/kft", "ohm/1000 ft", "ohms/1000 ft", "Ω/kft")),
-    "nF": Unit("capacitance", "nanofarad", ()),
-    "uF": Unit("capacitance", "microfarad", ("μF", "mfd", "microfarad", "microfarads", "uF/phase", "μF/phase")),
+    "pF": Unit("capacitance", "picofarad", ()),
+    "nF": Unit("capacitance", "nanofarad", ("nanofarad", "nanofarads", "nF/phase", "nF/ph")),
+    "uF": Unit("capacitance", "microfarad", ("μF", "mfd", "microfarad", "microfarads", "micro-F", *_PER_PHASE)),
     "nF/km": Unit("capacitance per length", "nanofarad/kilometer", ()),
     "uF/km": Unit("capacitance per length", "microfarad/kilometer", ("μF/km",)),
     "uF/mi": Unit("capacitance per length", "microfarad/mile", ("μF/mi", "uF/mile", "μF/mile")),
-    "ohm m": Unit("resistivity", "ohm*meter", ("ohms m", "Ω m", "Ωm", "ohmm", "ohm metre", "ohm metres", "ohm meters")),
+    "ohm m": Unit(
+        "resistivity",
+        "ohm*meter",
+        ("ohms m", "Ω m", "Ωm", "ohmm", "ohm metre", "ohm metres", "ohm meter", "ohm meters", "ohm mtr", "ohms metre"),
+    ),
     "ohm cm": Unit("resistivity", "ohm*centimeter", ("ohms cm", "Ω cm", "Ωcm")),
-    "%": Unit("ratio", "percent", ("percent", "per cent", "pct")),
-    "pu": Unit("ratio", "dimensionless", ("per unit", "p u")),
+    "%": Unit("ratio", "percent", ("percent", "per cent", "pct", "% on rating", "% on own rating")),
+    "pu": Unit("ratio", "dimensionless", ("per unit", "p u", "pu on rating", "pu on own rating")),
     "deg": Unit("angle", "degree", ("°", "degree", "degrees")),
     "degC": Unit("temperature", "", ("°c", "deg c", "celsius")),
 }
@@ -77,15 +97,15 @@ UNITS = {
 # A number too large for its column by a thousand may be one without its 'k' or 'M'.
 THOUSANDTH = {"kV": "V", "kA": "A", "MVA": "kVA", "kVA": "VA", "km": "m"}
 
-# Read as nothing: capitals that may mean milli or mega.
-_UNCLEAR = frozenset({"MA", "MOHM", "MOHMS"})
+# Read as nothing: capitals that may mean milli or mega, and letters that also stand for a power factor.
+_UNCLEAR = frozenset({"MA", "Ma", "MOHM", "MOHMS", "PF", "pf", "Pf"})
 
 _SEPARATORS = re.compile(r"\s*(?:/|\bper\b)\s*")
 _JOINED = re.compile(r"[\s·⋅*-]+")
 
 
 def _plain(text: str) -> str:
-    text = _SEPARATORS.sub("/", text.replace(".", "").replace("(s)", "s"))
+    text = _SEPARATORS.sub("/", text.replace(".", "").replace("(s)", "s").replace("(rms)", " rms"))
     return _JOINED.sub(" ", text).strip()
 
 
@@ -112,6 +132,7 @@ def known_unit(text: str) -> str | None:
 
 # What UNITS needs, in the notation of pint's definition files; its own file has a thousand more and takes a second.
 _DEFINITIONS = """
+pico- = 1e-12
 nano- = 1e-9
 micro- = 1e-6
 milli- = 1e-3

@@ -1,5 +1,7 @@
 """What a column expects, as a sentence with its unit and its limit."""
 
+import re
+
 from groundcheck.ingest.values.units import UNITS
 from groundcheck.schema import Column
 
@@ -28,6 +30,26 @@ _SENTENCES = {
     "date": "a date, written year-month-day",
     "places": "places by name, separated by ';', or 'none'",
 }
+
+_COMPOUND = re.compile(
+    r"\A[\d.,]+ ?k?A ?(?:/|@|-|for|x)? ?[\d.,]+ ?-?(?:s|secs?|seconds?|mins?|minutes?|h|hrs?)\Z", re.I
+)
+_RATIO = re.compile(r"\A[\d.,]+ ?[a-z]*(?: ?[/:] ?[\d.,]+ ?[a-z]*)+\Z", re.I)
+_TYPED_LETTER = re.compile(r"(?<=[\d.])[OoIl](?![A-Za-z])|(?<![A-Za-z])[OoIl](?=[\d.,])|(?<=\d)[Oo](?=[\dA-Za-z])")
+_DIGIT_OF = {"O": "0", "o": "0", "I": "1", "l": "1"}
+_LONGEST = 60
+
+
+def advice(text: str) -> str:
+    """What to do about a text that is not one number, as the end of a sentence; empty where nothing is known."""
+    if len(text) > _LONGEST:
+        return ""
+    if _COMPOUND.match(text):
+        return "; give current and time in a column each"
+    if _RATIO.match(text):
+        return "; a ratio or a list needs a column for each number"
+    mended = _TYPED_LETTER.sub(lambda letter: _DIGIT_OF[letter[0]], text)
+    return f"; perhaps {mended}, with a letter typed for a digit" if mended != text else ""
 
 
 def wanted(column: Column) -> str:

@@ -17,17 +17,19 @@ _NEGATION = re.compile(r"\b(?:un|non|not|no|dis|de|in)")
 _DIGITS = re.compile(r"\d+")
 CLOSE_MATCH = 92
 
+# In English, German, Dutch, French, Spanish, Italian and Portuguese. A crossed box can be either, and is not here.
 _YES = frozenset(
     {
-        *("y", "yes", "true", "t", "1", "x", "✓", "✔", "☑", "√", "j", "ja", "ok"),
-        *("connected", "bonded", "fitted", "grounded", "earthed"),
+        *("y", "yes", "true", "t", "1", "x", "✓", "✔", "☑", "√", "✅", "j", "ja", "oui", "si", "sí", "sì", "sim", "ok"),
+        *("connected", "bonded", "fitted", "grounded", "earthed", "present", "provided", "installed", "in place"),
     }
 )
 _NO = frozenset(
     {
-        *("n", "no", "false", "f", "0", "✗", "✘", "nein"),
-        *("disconnected", "unconnected", "unbonded", "ungrounded", "unearthed"),
+        *("n", "no", "false", "f", "0", "✗", "✘", "❌", "☐", "nein", "nee", "non", "não", "nao"),
+        *("disconnected", "unconnected", "unbonded", "ungrounded", "unearthed", "absent"),
         *("not connected", "not bonded", "not fitted", "not grounded", "not earthed"),
+        *("not present", "not provided", "not installed", "not in place"),
     }
 )
 
@@ -94,7 +96,7 @@ def read_yes_no(cell: str | float | bool, column: Column, habits: Habits) -> Rea
     """True or false."""
     if not isinstance(cell, str):
         return Reading(bool(cell)) if cell in (0, 1) else unreadable(wanted(column))
-    text = tidy(cell)
+    text = tidy(cell.replace("\ufe0e", "").replace("\ufe0f", ""))  # the marks that choose how a tick is drawn
     word = text.casefold().rstrip(".")
     if word in _YES:
         return Reading(True)

@@ -54,7 +54,7 @@ def test_circular_mils(text, area):
     ],
 )
 def test_areas_and_bars(text, area):
-    assert read_cell(text, SIZE) == (area, None, None, None)
+    assert read_cell(text, SIZE) == (area, None, None, None, None)
 
 
 @pytest.mark.parametrize(
@@ -92,17 +92,68 @@ def test_an_inch_size_is_asked_about(text):
     assert read_cell(text, SIZE).problem == ("unreadable", expected)
 
 
-@pytest.mark.parametrize(
-    "text", ["16 mm", "16 mm dia", "Ø16", "thick", "45 AWG", "5/0", "3/8", "1x2x3x4", "400 x", "x"]
-)
+@pytest.mark.parametrize("text", ["16 mm", "thick", "45 AWG", "5/0", "3/8", "1x2x3x4", "400 x", "x"])
 def test_what_gives_no_area_is_unreadable(text):
     assert read_cell(text, SIZE).problem == ("unreadable", A_SIZE)
 
 
-@pytest.mark.parametrize("text", ["0", "-70", "0 mm2", -1.0])
+@pytest.mark.parametrize("text", ["16 mm dia", "Ø16", "16 mm dia.", "5/8 rod", "16 mm round"])
+def test_a_diameter_is_asked_about(text):
+    assert read_cell(text, SIZE).problem == ("unreadable", A_SIZE + "; for a diameter give the area")
+
+
+@pytest.mark.parametrize("text", ["-70", -1.0])
 def test_a_conductor_has_an_area(text):
     assert read_cell(text, SIZE).problem == ("outside_limits", A_SIZE)
 
 
+@pytest.mark.parametrize("text", ["0", "0 mm2", 0, 0.0])
+def test_a_conductor_without_area_is_suspect(text):
+    assert read_cell(text, SIZE).problem == ("outside_limits", A_SIZE + "; a zero here is suspect")
+
+
 def test_blank_sizes():
-    assert [read_cell(text, SIZE) for text in ("", "-", "n/a", "none", None)] == [(None, None, None, None)] * 5
+    assert [read_cell(text, SIZE) for text in ("", "-", "n/a", "none", None)] == [(None, None, None, None, None)] * 5
+
+
+# Sum of the strands: DIYnot wiki, "Old imperial cable sizes", 0.029 to 0.064 in. [mm2]
+@pytest.mark.parametrize(
+    ("text", "area"),
+    [
+        *(("3/.029", 1.278), ("3/.036", 1.970), ("7/.029", 2.983), ("7/.036", 4.597), ("7/.044", 6.867)),
+        *(("7/.052", 9.591), ("7/.064", 14.528), ("7/0.064", 14.528)),
+    ],
+)
+def test_imperial_strands_are_in_inches_and_noted(text, area):
+    reading = read_cell(text, SIZE)
+    assert reading.value == pytest.approx(area, rel=1e-3)  # the table rounds each strand to three digits
+    assert reading.note == "the diameter of the strands is read in inches"
+
+
+# By geometry: strands x pi/4 x diameter squared.
+@pytest.mark.parametrize(
+    ("text", "area"),
+    [
+        *((text, 58.070) for text in ("7/3.25", "7/3.25 mm", "7/3.25mm Cu", "7 / 3.25")),
+        ("19/2.14", 68.339),
+        ("7/4 mm", 87.965),
+        ("37/2.5", 181.623),
+    ],
+)
+def test_metric_strands(text, area):
+    assert read_cell(text, SIZE)[:3] == (pytest.approx(area, abs=0.001), None, None)
+
+
+@pytest.mark.parametrize("text", ["7/16", "8/3.25", "7/3", "7/12.5", "4/.064"])
+def test_what_is_no_stranding(text):
+    assert read_cell(text, SIZE).problem == ("unreadable", A_SIZE)
+
+
+@pytest.mark.parametrize("text", ["2x(40x5)", "2 x (40 x 5 mm)", "(2) 40x5", "2 x 40x5"])
+def test_bars_in_parallel(text):
+    assert read_cell(text, SIZE) == (200, None, None, 2, None)
+
+
+@pytest.mark.parametrize("text", ["95+50", "2x(2x95)", "70 mm2 ± 5 %", "1x95 + 1x50"])
+def test_what_is_not_one_size(text):
+    assert read_cell(text, SIZE).problem.reason == "unreadable"

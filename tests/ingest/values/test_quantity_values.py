@@ -1,6 +1,5 @@
 """Numbers with units, and what is no number."""
 
-import datetime as dt
 import math
 
 import pytest
@@ -34,7 +33,6 @@ A_VOLTAGE = "a voltage in kV, above 0, at most 1200"
             "13.8 KV",
             "13.8 Kv",
             "１３.８ kV",
-            "13.8 kV *",
             "'13.8",
             "+13.8",
             "1.38e1",
@@ -44,7 +42,7 @@ A_VOLTAGE = "a voltage in kV, above 0, at most 1200"
     ],
 )
 def test_the_same_voltage_in_every_spelling(text):
-    assert read_cell(text, VOLTAGE) == (13.8, None, None, None)
+    assert read_cell(text, VOLTAGE) == (13.8, None, None, None, None)
 
 
 @pytest.mark.parametrize(
@@ -84,7 +82,7 @@ def test_the_same_voltage_in_every_spelling(text):
     ],
 )
 def test_a_number_in_the_unit_of_its_column(text, column, value):
-    assert read_cell(text, column) == (value, None, None, None)
+    assert read_cell(text, column) == (value, None, None, None, None)
 
 
 @pytest.mark.parametrize(
@@ -119,14 +117,14 @@ def test_only_a_duration_can_be_continuous():
     ["", "  ", "N/A", "n/a", "TBC", "not given", "-", "--", "—", "?", "unknown", "nil", "none", "n.k.", None, math.nan],
 )
 def test_a_text_that_says_nothing_is_blank(text):
-    assert read_cell(text, VOLTAGE) == (None, None, None, None)
+    assert read_cell(text, VOLTAGE) == (None, None, None, None, None)
 
 
 @pytest.mark.parametrize(
     "text",
     [
-        *("1O kV", ">= 10", "~10", "approx. 10", "8-12", "10 +/- 5 %", "132/33 kV", "600/5", "twelve", "kV", "1 2"),
-        *("1e400", "1e99999", "9" * 500, "nan", "NaN", "inf", "-inf", "10²", "1½", "12.5.3", "13.8 kW", "13,8,0"),
+        *("1O kV", ">= 10", "8-12", "132/33 kV", "600/5", "twelve", "kV", "1 2"),
+        *("1e400", "1e99999", "9" * 500, "nan", "NaN", "inf", "-inf", "10²", "12.5.3", "13.8 kW", "13,8,0"),
         *("0x10", "١٣", "1_000", "13.8 kV / 10 s", "= 13.8"),
     ],
 )
@@ -140,12 +138,6 @@ def test_what_is_not_one_number_is_unreadable(text):
 @pytest.mark.parametrize("text", ["#REF!", "#N/A", "#DIV/0!", "#VALUE!", "#NAME?"])
 def test_a_formula_that_failed_is_named(text):
     assert read_cell(text, VOLTAGE).problem == ("unreadable", A_VOLTAGE + "; the cell holds an Excel error")
-
-
-def test_what_the_spreadsheet_turned_into_a_date_is_no_number():
-    expected = A_VOLTAGE + "; the cell holds a date or a time, perhaps made of a fraction or a ratio"
-    for cell in (dt.datetime(2021, 5, 6), dt.date(2021, 5, 6), dt.time(10, 0), dt.timedelta(seconds=10)):
-        assert read_cell(cell, VOLTAGE).problem == ("unreadable", expected)
 
 
 def test_true_is_no_number():
@@ -167,7 +159,8 @@ def test_power_that_is_not_apparent_is_not_converted():
 @pytest.mark.parametrize(
     ("text", "column", "expected"),
     [
-        ("0", VOLTAGE, A_VOLTAGE),
+        ("0", VOLTAGE, A_VOLTAGE + "; a zero here is suspect"),
+        (0.0, VOLTAGE, A_VOLTAGE + "; a zero here is suspect"),
         ("-3", RESISTANCE, "a resistance in ohm, 0 or more"),
         ("\u22123", RESISTANCE, "a resistance in ohm, 0 or more"),
         ("-5", RATIO, "a number, above 0"),
@@ -264,7 +257,7 @@ def test_thousands_apart_change_nothing(number):
 @given(text=st.text(max_size=30))
 def test_no_text_stops_the_reader(text):
     for column in (VOLTAGE, CURRENT, DURATION, CUSTOMERS):
-        value, problem, _, _ = read_cell(text, column)
+        value, problem, *_ = read_cell(text, column)
         assert value is None or (problem is None and value >= 0)
 
 

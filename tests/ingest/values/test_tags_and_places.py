@@ -33,14 +33,14 @@ def test_a_tag_keeps_its_case_and_zeros(cell, tag):
 
 @pytest.mark.parametrize("cell", ["", "-", "N/A", "none", None])
 def test_blank_tags(cell):
-    assert read_cell(cell, KEY) == (None, None, None, None)
-    assert read_cell(cell, REFERENCES) == (None, None, None, None)
+    assert read_cell(cell, KEY) == (None, None, None, None, None)
+    assert read_cell(cell, REFERENCES) == (None, None, None, None, None)
 
 
 def test_a_tag_that_became_a_date_is_named():
-    held = "; the cell holds a date or a time, perhaps made of a fraction or a ratio"
-    assert read_cell(dt.datetime(2021, 2, 1), KEY).problem == ("unreadable", "a tag" + held)
-    assert read_cell(dt.date(2021, 2, 1), REFERENCE).problem.expected == "the tag of one transformer or bus" + held
+    held = "; the cell holds the date 2021-02-03, which may have been 3/2 or 2/3"
+    assert read_cell(dt.datetime(2021, 2, 3), KEY).problem == ("unreadable", "a tag" + held)
+    assert read_cell(dt.date(2021, 2, 3), REFERENCE).problem.expected == "the tag of one transformer or bus" + held
 
 
 @pytest.mark.parametrize("text", ["T1; T2", "T1,T2", "T1/T2", "T1 + T2", "T1 & T2", "T1 and T2", "T1 AND T2", "T1\nT2"])
@@ -66,7 +66,7 @@ def test_tags_that_contain_a_separating_word():
     ],
 )
 def test_no_place_is_not_the_same_as_not_said(cell, places):
-    assert read_cell(cell, PLACES) == (places, None, None, None)
+    assert read_cell(cell, PLACES) == (places, None, None, None, None)
 
 
 def test_a_slash_within_a_place_is_asked_about():

@@ -68,7 +68,7 @@ def test_what_is_no_vector_group(text):
 
 def test_a_capital_that_is_not_first_is_noted():
     note = "a capital letter is not the first: read in the order written"
-    assert read_cell("dYN11", GROUP) == ("Dyn11", None, note, None)
+    assert read_cell("dYN11", GROUP) == ("Dyn11", None, note, None, None)
 
 
 WINDINGS = ("Y", "YN", "D", "Z", "ZN")

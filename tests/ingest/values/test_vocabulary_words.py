@@ -33,7 +33,7 @@ CHOICES = [
     ],
 )
 def test_a_word_in_any_dress(text, column, word):
-    assert read_cell(text, column) == (word, None, None, None)
+    assert read_cell(text, column) == (word, None, None, None, None)
 
 
 def test_every_spelling_of_every_vocabulary_leads_to_its_word():
@@ -42,16 +42,16 @@ def test_every_spelling_of_every_vocabulary_leads_to_its_word():
             assert read_cell(word, column).value == word
             for synonym in synonyms:
                 if normal_words(synonym) not in map(normal_words, column.accepted):
-                    assert read_cell(synonym.upper(), column) == (word, None, None, None), (column.name, synonym)
+                    assert read_cell(synonym.upper(), column) == (word, None, None, None, None), (column.name, synonym)
 
 
 def test_a_word_of_the_vocabulary_is_never_blank():
     assert read_cell("none", DECLARED).value == "ungrounded"
-    assert read_cell("none", KIND) == (None, None, None, None)
+    assert read_cell("none", KIND) == (None, None, None, None, None)
 
 
 def test_a_misspelling_of_one_word_is_read_and_noted():
-    assert read_cell("nuetral earthing resistor", KIND) == ("resistor", None, "close match", None)
+    assert read_cell("nuetral earthing resistor", KIND) == ("resistor", None, "close match", None, None)
 
 
 @pytest.mark.parametrize("text", ["solidly ungrounded", "not effectively grounded", "ineffectively earthed"])
@@ -73,20 +73,67 @@ def test_a_spelling_of_two_words_is_asked_about():
     assert read_cell("Main", column).problem == ("ambiguous", "either hv or lv")
 
 
-@pytest.mark.parametrize("text", ["Y", "yes", "TRUE", "t", "1", "x", "X", "✓", "✔", "J", "ja", "ok", True, 1, 1.0])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Y",
+        "yes",
+        "TRUE",
+        "t",
+        "1",
+        "x",
+        "X",
+        "✓",
+        "✔",
+        "J",
+        "ja",
+        "oui",
+        "si",
+        "Sí",
+        "sim",
+        "fitted",
+        "present",
+        "✔️",
+        "ok",
+        True,
+        1,
+        1.0,
+    ],
+)
 def test_yes(text):
     assert read_cell(text, YES_NO).value is True
 
 
-@pytest.mark.parametrize("text", ["N", "no", "False", "f", "0", "✗", "nein", "not connected", False, 0, 0.0])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "N",
+        "no",
+        "False",
+        "f",
+        "0",
+        "✗",
+        "nein",
+        "nee",
+        "non",
+        "não",
+        "absent",
+        "not fitted",
+        "not present",
+        "not connected",
+        False,
+        0,
+        0.0,
+    ],
+)
 def test_no(text):
     assert read_cell(text, YES_NO).value is False
 
 
-@pytest.mark.parametrize("text", ["No (removed 2019)", "yes and no", "2", 2.0, "none", "maybe"])
+@pytest.mark.parametrize("text", ["No (removed 2019)", "yes and no", "2", 2.0, "none", "maybe", "☒", "not", "yes?"])
 def test_neither_yes_nor_no(text):
     assert read_cell(text, YES_NO).problem == ("unreadable", "yes or no")
 
 
 def test_yes_or_no_not_given():
-    assert [read_cell(text, YES_NO) for text in ("", "?", "TBC", None)] == [(None, None, None, None)] * 4
+    assert [read_cell(text, YES_NO) for text in ("", "?", "TBC", None)] == [(None, None, None, None, None)] * 4

@@ -23,6 +23,10 @@ KINDS = (
 )
 
 
+# What a filled cell looks like where the kind says enough; every other column of the inventory names its own.
+EXAMPLES = {"vector_group": "YNyn0d11", "size": "70 mm2", "yes_no": "yes", "date": "2024-03-31", "reference": "B11"}
+
+
 class Day(DateTime):
     """A calendar date as pandas keeps one."""
 
@@ -42,6 +46,7 @@ class Column:
     le: float | None = None
     required: bool = False
     refers_to: tuple[str, ...] = ()
+    example: str | None = None
 
     @property
     def limits(self) -> str:
@@ -56,38 +61,56 @@ class Column:
         return ", ".join(parts)
 
 
-def _field(kind: str, description: str, *, required: bool = False, **facts: Any) -> Any:
+def _field(kind: str, description: str, *, required: bool = False, example: str | None = None, **facts: Any) -> Any:
     checks = {name: facts[name] for name in ("ge", "gt", "le") if facts.get(name) is not None}
     accepted = facts.get("accepted")
     if accepted is not None:
         checks["isin"] = list(accepted)
-    spec = {"kind": kind, "description": description, "required": required, **facts}
+    example = example or EXAMPLES.get(kind) or next(iter(accepted or ()), None)
+    spec = {"kind": kind, "description": description, "required": required, "example": example, **facts}
     return pa.Field(nullable=not required, description=description, metadata={"column": spec}, **checks)
 
 
-def key(description: str, *aliases: str) -> Any:
+def headings(*texts: str) -> tuple[str, ...]:
+    """Headings from texts in which semicolons part them."""
+    return tuple(heading.strip() for text in texts for heading in text.split(";"))
+
+
+def key(description: str, *aliases: str, example: str | None = None) -> Any:
     """A tag that identifies the row in its station: required."""
-    return _field("key", description, required=True, aliases=aliases)
+    return _field("key", description, required=True, example=example, aliases=aliases)
 
 
-def text(description: str, *aliases: str) -> Any:
+def text(description: str, *aliases: str, example: str | None = None) -> Any:
     """Free text."""
-    return _field("text", description, aliases=aliases)
+    return _field("text", description, example=example, aliases=aliases)
 
 
-def reference(description: str, refers_to: tuple[str, ...], *aliases: str, required: bool = False) -> Any:
+def reference(
+    description: str, refers_to: tuple[str, ...], *aliases: str, required: bool = False, example: str | None = None
+) -> Any:
     """The tag of another asset, of this station or written STATION:TAG."""
-    return _field("reference", description, required=required, refers_to=refers_to, aliases=aliases)
+    facts = {"refers_to": refers_to, "aliases": aliases}
+    return _field("reference", description, required=required, example=example, **facts)
 
 
-def references(description: str, refers_to: tuple[str, ...], *aliases: str, required: bool = False) -> Any:
+def references(
+    description: str, refers_to: tuple[str, ...], *aliases: str, required: bool = False, example: str | None = None
+) -> Any:
     """The tags of one or several other assets."""
-    return _field("references", description, required=required, refers_to=refers_to, aliases=aliases)
+    facts = {"refers_to": refers_to, "aliases": aliases}
+    return _field("references", description, required=required, example=example, **facts)
 
 
-def choice(description: str, accepted: Mapping[str, tuple[str, ...]], *aliases: str, required: bool = False) -> Any:
+def choice(
+    description: str,
+    accepted: Mapping[str, tuple[str, ...]],
+    *aliases: str,
+    required: bool = False,
+    example: str | None = None,
+) -> Any:
     """One word of a vocabulary; the vocabulary gives the other spellings of each word."""
-    return _field("choice", description, required=required, accepted=accepted, aliases=aliases)
+    return _field("choice", description, required=required, example=example, accepted=accepted, aliases=aliases)
 
 
 def vector_group(description: str, *aliases: str, required: bool = False) -> Any:
@@ -103,19 +126,23 @@ def quantity(
     ge: float | None = None,
     gt: float | None = None,
     le: float | None = None,
+    example: str | None = None,
 ) -> Any:
     """A number in the unit given; a duration may be infinite (continuous)."""
-    return _field("quantity", description, required=required, unit=unit, ge=ge, gt=gt, le=le, aliases=aliases)
+    facts = {"unit": unit, "ge": ge, "gt": gt, "le": le, "aliases": aliases}
+    return _field("quantity", description, required=required, example=example, **facts)
 
 
-def size(description: str, *aliases: str) -> Any:
+def size(description: str, *aliases: str, example: str | None = None) -> Any:
     """A conductor size, kept as area in mm2; read as AWG, kcmil, mm2 or the sides of a bar."""
-    return _field("size", description, unit="mm2", gt=0, aliases=aliases)
+    return _field("size", description, example=example, unit="mm2", gt=0, aliases=aliases)
 
 
-def count(description: str, *aliases: str, ge: float | None = 0, le: float | None = None) -> Any:
+def count(
+    description: str, *aliases: str, ge: float | None = 0, le: float | None = None, example: str | None = None
+) -> Any:
     """A whole number."""
-    return _field("count", description, ge=ge, le=le, aliases=aliases)
+    return _field("count", description, example=example, ge=ge, le=le, aliases=aliases)
 
 
 def yes_no(description: str, *aliases: str) -> Any:
@@ -128,6 +155,6 @@ def date(description: str, *aliases: str) -> Any:
     return _field("date", description, aliases=aliases)
 
 
-def places(description: str, *aliases: str) -> Any:
+def places(description: str, *aliases: str, example: str | None = None) -> Any:
     """A list of places; empty means that there are none, blank that nobody has said."""
-    return _field("places", description, aliases=aliases)
+    return _field("places", description, example=example, aliases=aliases)

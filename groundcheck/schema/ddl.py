@@ -18,7 +18,7 @@ STAGES: dict[str, dict[str, type[Table]]] = {
 def sql_columns(model: type[Table]) -> dict[str, str]:
     """Column name to DuckDB type, provenance columns included."""
     columns = {name: SQL_TYPES[column.kind] for name, column in model.columns().items()}
-    if "cells" in columns:
+    if columns.get("cells") == "VARCHAR":  # the cells of a row; of a question, it is their number
         columns["cells"] = "VARCHAR[]"
     if issubclass(model, InventoryTable):
         columns |= PROVENANCE

@@ -36,13 +36,13 @@ def _table(model: type[Table]) -> list[str]:
     is_inventory = issubclass(model, InventoryTable)
     heads = ["column", "kind", "type", "unit", "limits", "description"]
     if is_inventory:
-        heads += ["accepted words", "headings recognized"]
+        heads += ["example", "accepted words", "headings recognized"]
     types = sql_columns(model)
     lines = [_line(heads), _line(["---"] * len(heads))]
     lines.extend(_line(_cells(column, types[column.name], is_inventory)) for column in model.columns().values())
     if is_inventory:
         lines.extend(
-            _line([name, "provenance", PROVENANCE[name], "", "", sentence, "", ""])
+            _line([name, "provenance", PROVENANCE[name], "", "", sentence, "", "", ""])
             for name, sentence in _PROVENANCE_SENTENCES.items()
         )
     return lines
@@ -55,7 +55,7 @@ def _cells(column: Column, sql_type: str, is_inventory: bool) -> list[str]:
         kind += " to " + ", ".join(column.refers_to)
     cells = [name, kind, sql_type, column.unit or "", column.limits, column.description]
     if is_inventory:
-        cells += [", ".join(column.accepted or ()), ", ".join(column.aliases)]
+        cells += [column.example or "", ", ".join(column.accepted or ()), ", ".join(column.aliases)]
     return cells
 
 

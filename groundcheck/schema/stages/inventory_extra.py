@@ -43,6 +43,7 @@ class Contradiction(Table):
     raw_row_a: pd.Int64Dtype = count("Row of the first value.")
     value_b: str = text("Other value.")
     raw_row_b: pd.Int64Dtype = count("Row of the other value.")
+    settled_by: pd.Int64Dtype = count("Row of the answer to a data request that says which holds; blank while open.")
 
 
 class FieldOrigin(Table):

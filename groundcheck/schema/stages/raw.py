@@ -16,11 +16,15 @@ QUARANTINE_REASONS = {
     "outside_limits": "a required field is outside its physical limits",
     "unknown_word": "a required field holds a word that is not in its vocabulary",
     "ambiguous": "a required field can be read in more than one way",
+    "date_order": "a required date can have the day or the month first",
     "duplicate": "the same asset is already on record, with the same values",
     "conflicting": "the same asset is on record twice, with different values",
     "self_connected": "both ends are the same bus",
     "too_many_cells": "the row has more cells than the heading row",
     "superseded": "a file that the column map puts first has the same asset",
+    "no_such_asset": "an answer to a data request is about an asset that is not on record",
+    "no_such_field": "an answer to a data request is about a kind or a field that does not exist",
+    "key_field": "an answer to a data request is about a tag, which only the register itself can change",
 }
 
 # The closed list of what a person is asked; nothing is chosen meanwhile.
@@ -29,7 +33,7 @@ QUESTION_SUBJECTS = {
     "same_heading": "which of several columns feeds the field",
     "date_order": "whether the day or the month stands first in dates",
     "frequency": "what frequency a duration in cycles refers to",
-    "station": "whether two names mean one station",
+    "station": "whether two names mean one station, or which station a table without one is about",
     "tag": "whether two tags mean one asset",
     "equipment_kind": "which canonical table a kind of equipment belongs to",
     "table": "what a table in a sheet is about",
@@ -46,6 +50,7 @@ class File(Table):
     problem: str = text("Why it could not be read; blank if it was.")
     copy_of: str = text("The file of the same content that was read in its place.")
     path: str = text("Where it was found; blank for frames in memory.")
+    read_by: str = text("Version of this program that read it.")
 
 
 class Skipped(Table):
@@ -92,13 +97,16 @@ class ColumnMap(Table):
     file: str = key("File.")
     sheet: str = key("Sheet.")
     region: pd.Int64Dtype = count("Number of the table in the sheet, from 1.")
-    column_letter: str = key("Column of the sheet; the number of the row in a sheet that has a column an asset.")
+    column_letter: str = key(
+        "Column of the sheet; the number of the row in a sheet that has a column an asset; the cell, where one value "
+        "has a place of its own, such as a title."
+    )
     heading: str = text("Heading as written.")
     target_table: str = key("Canonical table fed; blank if none.")
     part: pd.Int64Dtype = count("Which of several assets of that table in one row.")
     field: str = key("Field fed; blank if none.")
     unit: str = text("Unit that a bare number in the column takes.")
-    how: str = text("map, alias, close match, unmapped or ambiguous.")
+    how: str = text("map, alias, close match, title, unmapped or ambiguous.")
     certainty: float = quantity("0 to 1.", None)
     candidates: str = text("Fields that it could also be, for the person to choose from.")
 

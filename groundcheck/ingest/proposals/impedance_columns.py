@@ -1,14 +1,14 @@
 """Finding impedances that a network register gives as R and X in per cent on a common base."""
 
-import json
 import re
 from dataclasses import dataclass, field
 from statistics import median
 
 from groundcheck.ingest.mapping.feeds import Feed
 from groundcheck.ingest.mapping.headings import normalize, table_columns
-from groundcheck.ingest.sheets import Sheet
+from groundcheck.ingest.sheets import Sheet, is_blank
 from groundcheck.ingest.tables.header_row import Region
+from groundcheck.ingest.toml_text import quoted
 from groundcheck.ingest.values import read_column
 from groundcheck.schema import Column
 
@@ -21,9 +21,9 @@ _PER_CENT = Column("", "quantity", "Per cent.", unit="%")
 
 @dataclass
 class Impedances:
-    """Fields of the column map, as TOML text; whether they stand on the common base, and why."""
+    """Fields of the column map as TOML text, each with its reason; whether they stand on the common base, and why."""
 
-    fields: dict[str, str] = field(default_factory=dict)
+    fields: dict[str, tuple[str, str]] = field(default_factory=dict)
     columns: set[int] = field(default_factory=set)
     on_common_base: bool = False
     why: str = ""
@@ -40,7 +40,7 @@ def find_impedances(sheet: Sheet, region: Region, feed: Feed) -> Impedances | No
     found = Impedances()
     pair = {"r": resistance, "x": reactance} if resistance is not None else {"x": reactance}
     written = ", ".join(f"{key} = {_heading(region, column)}" for key, column in pair.items())
-    found.fields["impedance"] = f"{{ {written} }}"
+    found.fields["impedance"] = (f"{{ {written} }}", _numeric(sheet, region, reactance))
     found.columns |= set(pair.values())
     for name, pattern in (
         ("z0", rf"x0{_HV_LV}"),
@@ -49,7 +49,7 @@ def find_impedances(sheet: Sheet, region: Region, feed: Feed) -> Impedances | No
     ):
         column = _column(region, pattern)
         if column is not None and name not in feed.fields:
-            found.fields[name] = _heading(region, column)
+            found.fields[name] = (_heading(region, column), _numeric(sheet, region, column))
             found.columns.add(column)
     _judge_base(found, sheet, region, feed, reactance)
     return found
@@ -65,9 +65,15 @@ def _judge_base(found: Impedances, sheet: Sheet, region: Region, feed: Feed, rea
     own = median(values or [0.0]) * size / _BASE
     found.on_common_base = above > 0.5 * len(values)
     found.why = (
-        f"{heading} is above {limit:g} % in {above:,} of {len(values):,} rows; "
+        f"{above / max(len(values), 1):.2f}: {heading} is above {limit:g} % in {above:,} of {len(values):,} rows; "
         f"on {_BASE:g} MVA the median transformer of {size:g} MVA has {own:.0f} % on its own rating"
     )
+
+
+def _numeric(sheet: Sheet, region: Region, column: int) -> str:
+    filled = sum(column < len(row) and not is_blank(row[column]) for row in (sheet.rows[i] for i in region.body))
+    numbers = len(_numbers(sheet, region, column))
+    return f"{numbers / max(filled, 1):.2f}: by heading; {numbers:,} of {filled:,} cells are numbers"
 
 
 def _numbers(sheet: Sheet, region: Region, column: int) -> list[float]:
@@ -81,4 +87,4 @@ def _column(region: Region, pattern: str) -> int | None:
 
 
 def _heading(region: Region, column: int) -> str:
-    return json.dumps(region.headings[column], ensure_ascii=False)
+    return quoted(region.headings[column])

@@ -1,38 +1,32 @@
 """A column map for sources that explain themselves only in part: what each line rests on stands beside it."""
 
-import json
+import tomllib
 
+from groundcheck.ingest.answers.forms import find_forms
 from groundcheck.ingest.mapping.column_map import ColumnMap
-from groundcheck.ingest.mapping.feeds import Feed, Layout, feed_from_headings, lacks_tag
-from groundcheck.ingest.mapping.headings import Match, table_columns
-from groundcheck.ingest.proposals.impedance_columns import find_impedances
-from groundcheck.ingest.proposals.station_codes import StationCode, find_containers, find_station_code
-from groundcheck.ingest.readers.sources import Sources, find_files, read_files
-from groundcheck.ingest.sheets import Sheet, is_blank
+from groundcheck.ingest.mapping.feeds import feed_from_headings
+from groundcheck.ingest.mapping.sheet_entry import read_sheet_entry
+from groundcheck.ingest.proposals.entry_lines import fill_entry
+from groundcheck.ingest.proposals.heading_notes import note_headings
+from groundcheck.ingest.proposals.known_tags import KnownTags
+from groundcheck.ingest.proposals.proposal import Proposal
+from groundcheck.ingest.proposals.sheet_groups import group_proposals, patterns_for
+from groundcheck.ingest.proposals.station_codes import find_containers
+from groundcheck.ingest.proposals.station_names import note_station_names
+from groundcheck.ingest.readers.files import read_files
+from groundcheck.ingest.readers.found import find_files
+from groundcheck.ingest.readers.sources import Sources
+from groundcheck.ingest.sheets import Sheet, SourceFile
+from groundcheck.ingest.tables.compound_headings import settle_compounds
 from groundcheck.ingest.tables.header_row import find_regions
 from groundcheck.ingest.tables.table_choice import best_table, choose_tables
-from groundcheck.ingest.values import read_column
-from groundcheck.schema import INVENTORY_TABLES
+from groundcheck.ingest.tables.turned import turn_sheet
+from groundcheck.ingest.toml_text import quoted
 
-# Where a table has no tag of its own, the columns that together tell its assets apart.
-_TAG_FROM = {
-    "transformer": ("hv_bus", "lv_bus"),
-    "line": ("from_bus", "to_bus"),
-    "switch": ("bus_a", "bus_b"),
-    "bond": ("equipment",),
-    "inspection": ("asset", "date"),
-    "insulation": ("bus", "kind"),
-    "arrester": ("bus",),
-    "infeed": ("bus",),
-    "generator": ("bus",),
-    "neutral_device": ("connected_to",),
-    "grounding_transformer": ("bus",),
-    "ground_relay": ("measures", "function"),
-    "ground_detector": ("bus",),
-    "ground_grid": ("substation",),
-    "instrument_transformer": ("bus", "kind"),
-    "secondary_circuit": ("instrument_transformer",),
-}
+_OPENING = (
+    "# Column map: check each line and delete what is wrong. The number after # is how sure the line is, 0 to 1.\n"
+    "# What is commented out waits for you: remove the # of what is right."
+)
 
 
 def propose_columns(sources: Sources) -> str:
@@ -46,109 +40,72 @@ def propose_columns(sources: Sources) -> str:
     NothingRead
         There is no file of a kind that is read.
     """
-    tables = []
-    for source in read_files(find_files(sources)):
-        for sheet in source.sheets:
-            for region in find_regions(sheet):
-                layout = choose_tables(region, sheet, ColumnMap())
-                only = len(source.sheets) == 1
-                tables.append((sheet, layout, sheet.file if only else sheet.label))
-    containers = find_containers([(sheet, layout) for sheet, layout, _ in tables])
-    parts = [_propose_table(sheet, layout, label, containers) for sheet, layout, label in tables]
-    return "\n".join(["# Column map: check each line; delete what is wrong.", *parts])
+    proposals = [proposal for source in read_files(find_files(sources).files) for proposal in _start(source)]
+    containers = find_containers([(proposal.sheet, proposal.layout) for proposal in proposals])
+    known = KnownTags()
+    for proposal in proposals:
+        known.add(proposal.sheet, proposal.layout)
+    for proposal in proposals:
+        fill_entry(proposal, containers, known)
+        _apply(proposal)
+        note_headings(proposal)
+    sheets = [proposal.sheet for proposal in proposals]
+    parts = [_write(group, sheets) for group in group_proposals(proposals)]
+    names = note_station_names([(proposal.sheet, proposal.layout) for proposal in proposals])
+    return "\n".join([_OPENING, *parts, *names]) + "\n"
 
 
-def _propose_table(sheet: Sheet, layout: Layout, label: str, containers: frozenset[str]) -> str:
-    headings = layout.region.headings
-    if layout.feeds:
-        feed, left = layout.feeds[0], layout.left
-    else:
-        feed, left = feed_from_headings(headings, best_table(layout.region, sheet))
-    lines: list[str] = []
-    settings: list[str] = []
-    taken: set[int] = set()
-    if lacks_tag(feed):
-        lines += _tag_lines(feed, headings)
-    if "substation" not in feed.fields:
-        code = find_station_code(sheet, layout.region, feed, containers)
-        if code is not None:
-            lines.append(_station_line(code))
-            settings += [f"bus_station = {_quoted(code.pattern)}  # a bus with another code stands in another station"]
-    impedances = find_impedances(sheet, layout.region, feed)
-    if impedances is not None:
-        settings += [f"impedance_base = 100  # MVA: {impedances.why}"] if impedances.on_common_base else []
-        lines += [f"fields.{name} = {text}  # by heading" for name, text in impedances.fields.items()]
-        taken |= impedances.columns
-    lines += [
-        f"fields.{name} = {_quoted(headings[source.columns[0]])}  # close match {source.certainty:.2f}"
-        for name, source in feed.fields.items()
-        if source.how == "close match"
-    ]
-    notes = _notes(layout, feed, left, headings, taken)
-    head = f"\n# {label}: {feed.table}"
-    if not lines and not settings:
-        return "\n".join([f"{head}; its headings need no entry", *notes])
-    opening = ["[[sheet]]", f"match = {_quoted(label.replace('[', '[[]'))}", f'table = "{feed.table}"']
-    return "\n".join([head, *opening, *settings, *lines, *_word_notes(sheet, layout, feed), *notes])
-
-
-def _tag_lines(feed: Feed, headings: dict[int, str]) -> list[str]:
-    tag = INVENTORY_TABLES[feed.table].asset_column()
-    named = [feed.fields[name].columns[0] for name in _TAG_FROM.get(feed.table, ()) if name in feed.fields]
-    if not named:
-        return [f"# fields.{tag} = ...  # no heading gives the tag: name the column"]
-    if len(named) == 1:
-        return [f"fields.{tag} = {_quoted(headings[named[0]])}  # no heading gives a tag"]
-    joined = ", ".join(_quoted(headings[column]) for column in named)
-    return [f'fields.{tag} = {{ join = [{joined}], with = " - " }}  # no heading gives a tag']
-
-
-def _station_line(code: StationCode) -> str:
-    within = f", within = {_quoted(code.within)}" if code.within else ""
-    source = f"from = {_quoted(code.heading)}, pattern = {_quoted(code.pattern)}{within}"
-    return f"fields.substation = {{ {source} }}  # {code.why}"
-
-
-def _notes(layout: Layout, feed: Feed, left: dict[int, Match], headings: dict[int, str], taken: set[int]) -> list[str]:
-    """Comments: what the aliases settle, what is ambiguous, what feeds nothing."""
-    notes = [
-        f"# {_quoted(headings[source.columns[0]])} feeds {other.table}.{name} (alias)"
-        for other in (layout.feeds or [feed])
-        for name, source in other.fields.items()
-        if source.how == "alias"
-    ]
-    for column, match in layout.left.items() if layout.feeds else left.items():
-        if column in taken:
+def _start(source: SourceFile) -> list[Proposal]:
+    """The tables of a file, as their headings alone tell them."""
+    proposals = []
+    forms = find_forms(source.sheets)
+    for sheet in source.sheets:
+        if (sheet.file, sheet.name) in forms:
             continue
-        heading = _quoted(headings[column])
-        candidates = match.candidates
-        if match.how == "ambiguous":
-            notes += [f"# fields.{name} = {heading}  # ambiguous: {' or '.join(candidates)}" for name in candidates]
-        else:
-            likely = f"; nearest {', '.join(candidates)}" if candidates else ""
-            notes.append(f"# {heading} feeds nothing{likely}")
-    return notes
+        label = sheet.file if len(source.sheets) == 1 else sheet.label
+        layouts = []
+        sheet.drop_trailing_blanks()
+        turn_sheet(sheet)
+        for region in find_regions(sheet):
+            layout = choose_tables(region, sheet, ColumnMap())
+            settle_compounds(sheet, layout)
+            layouts.append(layout)
+        for layout in layouts:
+            feed, left = (layout.feeds[0], layout.left) if layout.feeds else (None, layout.left)
+            if feed is None:
+                feed, left = feed_from_headings(layout.region.headings, best_table(layout.region, sheet))
+            beside = [other for other in layouts if other is not layout]
+            proposals.append(Proposal(sheet, label, layout, feed, left, beside=beside))
+    return proposals
 
 
-def _word_notes(sheet: Sheet, layout: Layout, feed: Feed) -> list[str]:
-    """Words that no vocabulary knows, each as a line to complete."""
-    notes = []
-    for name, source in feed.fields.items():
-        column = table_columns(feed.table)[name]
-        if column.kind != "choice":
-            continue
-        cells = [sheet.rows[i][source.columns[0]] for i in layout.region.body if source.columns[0] < len(sheet.rows[i])]
-        cells = [cell for cell in cells if not is_blank(cell)]
-        accepted = ", ".join(column.accepted or ())
-        unknown: dict[str, int] = {}
-        for index in read_column(cells, column).problems:
-            unknown[str(cells[index])] = unknown.get(str(cells[index]), 0) + 1
-        notes += [
-            f"# words.{name} = {{ {_quoted(word)} = ... }}  # in {count} rows; one of {accepted}"
-            for word, count in list(unknown.items())[:5]
-        ]
-    return notes
+def _apply(proposal: Proposal) -> None:
+    """Let the layout be the one that the entry gives, so that what is said of other headings holds with it."""
+    if proposal.lines or proposal.settings:
+        (entry,) = tomllib.loads(_entry(proposal, []))["sheet"]
+        asked = ColumnMap(sheets=[read_sheet_entry(entry, proposal.label)])
+        proposal.layout = choose_tables(proposal.layout.region, proposal.sheet, asked)
+        settle_compounds(proposal.sheet, proposal.layout)
 
 
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)
+def _entry(proposal: Proposal, patterns: list[str]) -> str:
+    lines = ["[[sheet]]"]
+    if patterns:
+        names = [quoted(pattern) for pattern in patterns]
+        lines.append(f"match = {names[0]}" if len(names) == 1 else f"match = [{', '.join(names)}]")
+    if proposal.own_headings:
+        lines.append(f"headings = [{', '.join(map(quoted, proposal.own_headings))}]")
+    lines.append(f"table = {quoted(proposal.feed.table)}")
+    return "\n".join([*lines, *(line.written() for line in (*proposal.settings, *proposal.lines))])
+
+
+def _write(group: list[Proposal], sheets: list[Sheet]) -> str:
+    """The entry of sheets with the same headings, under a line that names them."""
+    first = group[0]
+    labels = [proposal.label for proposal in group]
+    head = f"\n# {', '.join(labels)}: {first.feed.table}"
+    if not first.lines and not first.settings:
+        return "\n".join([f"{head}; its headings need no entry", *first.notes])
+    ours = [proposal.sheet for proposal in group]
+    others = [sheet for sheet in sheets if not any(sheet is own for own in ours)]
+    return "\n".join([head, _entry(first, patterns_for(labels, others)), *first.notes])

@@ -37,7 +37,8 @@ def find_station_code(sheet: Sheet, region: Region, feed: Feed, containers: froz
         return None
     names = [region.headings[column] for column in buses]
     within = next((h for h in region.headings.values() if normalize(h) in containers), None)
-    why = f"first {length} letters of {names[0]} and {names[1]} agree in {alike:,} of {len(rows):,} rows"
+    why = f"{alike / len(rows):.2f}: first {length} letters of {names[0]} and {names[1]} agree "
+    why += f"in {alike:,} of {len(rows):,} rows"
     if within is not None:
         why += f"; a code repeats from one {within} to another"
     return StationCode(names[1], f"^(.{{{length}}})", within, why)

@@ -3,7 +3,6 @@
 import pytest
 
 from groundcheck.errors import ColumnMapError
-from groundcheck.ingest import propose_columns
 
 REGISTER = [
     ["Owner", "Point A", "kV A", "Point B", "kV B", "Size", "Group", "R", "X", "Zero", "Neutral", "State"],
@@ -91,7 +90,7 @@ def test_the_map_is_listed_among_the_files(mapped):
     ("line", "message"),
     [
         ('fields.impedence = "X"', "table `transformer` has no field `impedence`; nearest is `impedance`"),
-        ('fields.impedance = "XX"', "north.csv::north has no heading 'xx'; nearest is 'x'"),
+        ('fields.impedance = "XX"', "north.csv::north has no heading 'XX'; nearest is 'X'"),
         ('tabel = "transformer"', "no key `tabel`; nearest is `table`"),
         ("impedance_base = -1", "expected a power in MVA above 0, found -1"),
         ('bus_station = "^.{4}"', "needs one group in parentheses"),
@@ -123,54 +122,3 @@ def test_a_sheet_that_nobody_has_is_named(read, csv_file, tmp_path):
         ColumnMapError, match=r"'south.csv' matches no sheet that holds a table; nearest is 'north.csv::north'"
     ):
         read(csv_file(rows), columns=path)
-
-
-NETWORK = [
-    [
-        "Licence",
-        "Node 1",
-        "Operating Voltage 1",
-        "Node 2",
-        "Operating Voltage 2",
-        "Status",
-        "Vector Group",
-        "R1",
-        "X1",
-        "X0",
-        "Nominal Rating",
-        "Method of Earthing",
-    ],
-    *(
-        ["N", f"AL{i:02d}3_1H0", 33, f"AL{i:02d}5_1T0", 11, "Existing", "Dyn11", 8, 110, 99, 12, "Resistor"]
-        for i in range(12)
-    ),
-    ["S", "AL003_1H0", 33, "AL005_1T0", 11, "Existing", "Dyn11", 3, 95, 90, 20, "Reactor"],
-]
-
-
-def test_a_map_is_proposed_that_works_without_a_persons_help(read, csv_file, tmp_path):
-    path = tmp_path / "proposed.toml"
-    source = csv_file(NETWORK)
-    text = propose_columns(source)
-    path.write_text(text)
-    store = read(source, columns=path)
-    assert store.sql("SELECT rows_used, rows_quarantined FROM raw.account").fetchall() == [(13, 0)]
-    assert store.sql("SELECT DISTINCT round(impedance, 1) FROM inventory.transformer ORDER BY 1").fetchall() == [
-        (13.2,),
-        (19.0,),
-    ]
-    assert {"N AL00", "S AL00"} <= {s for (s,) in store.sql("SELECT substation FROM inventory.substation").fetchall()}
-    settled = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
-    assert len(settled) == 9
-    assert "first 4 letters of Node 1 and Node 2 agree in 13 of 13 rows" in text
-    assert "X1 is above 60 % in 13 of 13 rows" in text
-
-
-def test_a_proposal_asks_about_what_is_ambiguous(book):
-    rows = [
-        ["Station", "Transformer", "HV bus", "LV bus", "MVA", "HV", "LV", "Vector group", "Voltage", "Impedence"],
-        ["ELM", "T1", "B33", "B11", 12, 33, 11, "Dyn11", 33, 10],
-    ]
-    text = propose_columns(book({"Tx": rows}))
-    assert '# fields.hv_voltage = "Voltage"  # ambiguous: ' in text
-    assert 'fields.impedance = "Impedence"  # close match 0.89' in text

@@ -1,14 +1,37 @@
 """The DuckDB store: one schema a stage, tables derived from the models."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 import duckdb
 import pandas as pd
+import pyarrow as pa
 
 from groundcheck.errors import StoreError
 from groundcheck.schema import STAGES, create_table, sql_columns
+
+# Cells by name. The column of a sheet that has a column an asset is the number of one of its rows; where one value
+# has a place of its own, its column is that cell.
+_MACROS = (
+    """column_place(letters) AS CASE
+        WHEN letters IS NULL THEN NULL
+        WHEN regexp_full_match(letters, '[0-9]+') THEN letters::INTEGER
+        WHEN regexp_full_match(letters, '[A-Z]+[0-9]+') THEN NULL
+        ELSE ascii(right(letters, 1)) - 64
+             + CASE WHEN length(letters) > 1 THEN 26 * (ascii(letters[-2]) - 64) ELSE 0 END
+             + CASE WHEN length(letters) > 2 THEN 676 * (ascii(letters[-3]) - 64) ELSE 0 END END""",
+    """column_letters(place) AS
+        CASE WHEN place > 702 THEN chr((65 + (place - 703) // 676)::INTEGER) ELSE '' END
+        || CASE WHEN place > 26 THEN chr((65 + ((place - 27) // 26) % 26)::INTEGER) ELSE '' END
+        || chr((65 + (place - 1) % 26)::INTEGER)""",
+    """cell_name(letters, row) AS CASE
+        WHEN regexp_full_match(letters, '[0-9]+') THEN column_letters(row) || letters
+        WHEN regexp_full_match(letters, '[A-Z]+[0-9]+') THEN letters
+        ELSE letters || row END""",
+)
 
 
 class Store:
@@ -36,6 +59,8 @@ class Store:
             self.connection.execute(f"CREATE SCHEMA IF NOT EXISTS {stage}")
             for name in tables:
                 self.connection.execute(create_table(stage, name))
+        for macro in _MACROS:
+            self.connection.execute(f"CREATE OR REPLACE TEMP MACRO {macro}")
         self._check_version()
 
     def _check_version(self) -> None:
@@ -78,21 +103,33 @@ class Store:
         """One table of one stage."""
         return self.frame(f'SELECT * FROM {stage}."{name}"')
 
-    def write(self, stage: str, name: str, frame: pd.DataFrame) -> None:
+    def write(self, stage: str, name: str, frame: pd.DataFrame | pa.Table) -> None:
         """
         Append a frame to a table, column by name; a column that the frame lacks is NULL.
 
-        NaN becomes NULL: it means not on record, and in SQL a NaN would sort above every number.
+        NaN in a DataFrame becomes NULL: it means not on record, and in SQL a NaN would sort above every number.
         """
-        if frame.empty:
+        if len(frame) == 0:
             return
-        wanted = [column for column in sql_columns(STAGES[stage][name]) if column in frame.columns]
+        present = frame.columns if isinstance(frame, pd.DataFrame) else frame.column_names
+        wanted = [column for column in sql_columns(STAGES[stage][name]) if column in present]
         names = ", ".join(f'"{column}"' for column in wanted)
-        self.connection.register("incoming", frame[wanted])
+        self.connection.register("incoming", frame[wanted] if isinstance(frame, pd.DataFrame) else frame)
         try:
             self.connection.execute(f'INSERT INTO {stage}."{name}" ({names}) SELECT {names} FROM incoming')
         finally:
             self.connection.unregister("incoming")
+
+    @contextmanager
+    def transaction(self) -> Iterator[None]:
+        """All that is written within it, or nothing of it."""
+        self.connection.execute("BEGIN TRANSACTION")
+        try:
+            yield
+        except BaseException:
+            self.connection.execute("ROLLBACK")
+            raise
+        self.connection.execute("COMMIT")
 
     def clear(self, stage: str, *names: str) -> None:
         """Empty the named tables of a stage, or all of them."""

@@ -1,8 +1,5 @@
 """From a field of an asset to the file, sheet and cell that it was read from, for many at once."""
 
-import pandas as pd
-from openpyxl.utils.cell import column_index_from_string
-
 from groundcheck.schema import INVENTORY_TABLES
 from groundcheck.store import Store
 
@@ -20,22 +17,14 @@ def place_assets(store: Store) -> None:
         for name in INVENTORY_TABLES
     ]
     store.connection.execute(f"CREATE OR REPLACE TEMP TABLE asset_place AS {' UNION ALL '.join(parts)}")
-    letters = store.frame("SELECT DISTINCT column_letter FROM raw.column_map WHERE column_letter IS NOT NULL")
-    names = [letter for letter in letters["column_letter"].astype(str) if letter.isascii() and letter.isalpha()]
-    numbers = pd.DataFrame({"column_letter": names, "place": [column_index_from_string(name) for name in names]})
-    numbers = numbers.astype({"column_letter": "str", "place": "int64"})
-    store.connection.register("letter_places", numbers)
-    try:
-        store.connection.execute(
-            """
-            CREATE OR REPLACE TEMP TABLE field_column AS
-            SELECT m.file, m.sheet, m.region, m.target_table, m.part, m.field, m.column_letter, p.place
-            FROM raw.column_map m JOIN letter_places p USING (column_letter)
-            WHERE m.target_table IS NOT NULL AND m.field IS NOT NULL
-            """
-        )
-    finally:
-        store.connection.unregister("letter_places")
+    store.connection.execute(
+        """
+        CREATE OR REPLACE TEMP TABLE field_column AS
+        SELECT file, sheet, region, target_table, part, field, column_letter, column_place(column_letter) AS place
+        FROM raw.column_map
+        WHERE target_table IS NOT NULL AND field IS NOT NULL AND column_letter IS NOT NULL
+        """
+    )
     store.connection.execute(
         """
         CREATE OR REPLACE TEMP TABLE first_column AS
@@ -56,15 +45,21 @@ def cells_of(wanted: str) -> str:
     """
     return f"""
         SELECT a.kind, a.substation, a.asset, a.field, a.inferred, a.file AS source_file, a.sheet,
-               m.column_letter || a.row AS cell, a.cells[m.place] AS found, f.column_letter || a.row AS first_cell
+               cell_name(coalesce(a.own_column, m.column_letter), a.row)            AS cell,
+               a.cells[coalesce(column_place(a.own_column), m.place)]               AS found,
+               cell_name(coalesce(a.own_column, f.column_letter), a.row)            AS first_cell
         FROM (
             SELECT w.kind, w.substation, w.asset, w.field, p.part, r.file, r.sheet, r.region, r.row, r.cells,
+                   o.column_letter                                     AS own_column,
                    p.inferred_from IS NOT NULL                         AS inferred,
                    coalesce(split_part(p.inferred_from, '.', 1), w.kind)  AS from_table,
                    coalesce(split_part(p.inferred_from, '.', 2), w.field) AS from_field
             FROM (SELECT DISTINCT kind, substation, asset, field FROM {wanted}) w
             JOIN asset_place p ON p.kind = w.kind AND p.substation = w.substation AND p.asset = w.asset
-            LEFT JOIN raw.row r ON r.raw_row = p.raw_row
+            LEFT JOIN inventory.field_origin o
+                   ON o.asset_kind = w.kind AND o.substation = w.substation AND o.asset = w.asset
+                  AND o.field = w.field
+            LEFT JOIN raw.row r ON r.raw_row = coalesce(o.raw_row, p.raw_row)
         ) a
         LEFT JOIN field_column m
                ON m.file = a.file AND m.sheet = a.sheet AND m.region IS NOT DISTINCT FROM a.region

@@ -1,12 +1,11 @@
 """The record of one run: every row, what it was used for, and every cell that could not be used."""
 
-from collections.abc import Iterable
+from bisect import bisect_right, insort
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-import pandas as pd
-
-from groundcheck.ingest.sheets import Sheet, cell_name, cell_text
+from groundcheck.ingest.sheets import Sheet, cell_text, column_letter
 from groundcheck.schema import INVENTORY_TABLES
 from groundcheck.schema.stages.raw import QUESTION_SUBJECTS
 
@@ -17,36 +16,64 @@ class Place:
 
     sheet: Sheet
     row: int
+
+
+@dataclass
+class Block:
+    """Rows of one sheet, counted from 0, whose numbers in the store follow one another."""
+
+    first: int
+    sheet: Sheet
+    rows: Sequence[int]
     region: int | None
-    use: str
+    uses: list[str]
     columns: range | None = None
 
 
 @dataclass
 class Book:
-    """Rows by number, with the quarantine and the unread cells; a row is quarantined at most once."""
+    """
+    Rows by number, with the quarantine and the unread cells; a row is quarantined at most once.
 
-    places: list[Place] = field(default_factory=list)
+    `kept` holds the first number of each file whose rows are in the store already; other rows are numbered from `free`.
+    """
+
+    kept: dict[str, int] = field(default_factory=dict)
+    free: int = 1
+    blocks: list[Block] = field(default_factory=list)
     quarantined: dict[int, dict[str, Any]] = field(default_factory=dict)
     unread: dict[tuple[int, int | None, str], dict[str, Any]] = field(default_factory=dict)
     noted: dict[tuple[int, int | None, str], dict[str, Any]] = field(default_factory=dict)
     questions: list[dict[str, Any]] = field(default_factory=list)
     contradictions: list[dict[str, Any]] = field(default_factory=list)
     out_of_service: list[dict[str, Any]] = field(default_factory=list)
+    origins: list[dict[str, Any]] = field(default_factory=list)
 
-    def add(self, sheet: Sheet, row: int, region: int | None, use: str, columns: range | None = None) -> int:
-        """Enter a row and give its number in the store."""
-        self.places.append(Place(sheet, row, region, use, columns))
-        return len(self.places)
+    def enter(
+        self, sheet: Sheet, rows: Sequence[int], region: int | None, uses: list[str], columns: range | None = None
+    ) -> range:
+        """Enter rows of a sheet, each with its use, and give their numbers in the store."""
+        first = self.kept.get(sheet.file, self.free)
+        if rows:
+            if sheet.file in self.kept:
+                self.kept[sheet.file] += len(rows)
+            else:
+                self.free += len(rows)
+            insort(self.blocks, Block(first, sheet, rows, region, uses, columns), key=_first)
+        return range(first, first + len(rows))
 
     def place(self, raw_row: int) -> Place:
         """Where a row of the store stands."""
-        return self.places[raw_row - 1]
+        block = self._block(raw_row)
+        return Place(block.sheet, block.rows[raw_row - block.first])
+
+    def _block(self, raw_row: int) -> Block:
+        return self.blocks[bisect_right(self.blocks, raw_row, key=_first) - 1]
 
     def cell(self, raw_row: int, column: int | None) -> str | None:
         """The name of a cell of a row; None without a column."""
         place = self.place(raw_row)
-        return None if column is None else cell_name(place.row, column, place.sheet.turned)
+        return None if column is None else place.sheet.cell_name(place.row, column)
 
     def text(self, raw_row: int, column: int | None) -> str | None:
         """The text of a cell of a row."""
@@ -61,7 +88,8 @@ class Book:
         if raw_row in self.quarantined:
             return
         place = self.place(raw_row)
-        place.use = "quarantine"
+        block = self._block(raw_row)
+        block.uses[raw_row - block.first] = "quarantine"
         self.quarantined[raw_row] = {
             "file": place.sheet.file,
             "sheet": place.sheet.name,
@@ -136,6 +164,21 @@ class Book:
             }
         )
 
+    def originate(self, station: str, kind: str, asset: str, name: str, raw_row: int, column: int | None) -> None:
+        """Say that a field of an asset was read from another row than the asset's own."""
+        turned = self.place(raw_row).sheet.turned
+        letter = None if column is None else str(column + 1) if turned else column_letter(column)
+        self.origins.append(
+            {
+                "substation": station,
+                "asset_kind": kind,
+                "asset": asset,
+                "field": name,
+                "raw_row": raw_row,
+                "column_letter": letter,
+            }
+        )
+
     def contradict(self, station: str, kind: str, asset: str, name: str, *mentions: tuple[Any, int]) -> None:
         """Record two mentions of one fact that disagree: each a value and its row."""
         (value_a, row_a), (value_b, row_b) = mentions
@@ -153,26 +196,6 @@ class Book:
             }
         )
 
-    def row_frame(self) -> pd.DataFrame:
-        """All rows as stage raw keeps them."""
-        return pd.DataFrame(
-            {
-                "raw_row": range(1, len(self.places) + 1),
-                "file": [place.sheet.file for place in self.places],
-                "sheet": [place.sheet.name for place in self.places],
-                "row": [place.row + 1 for place in self.places],
-                "region": pd.array([place.region for place in self.places], dtype="Int64"),
-                "use": [place.use for place in self.places],
-                "cells": [_cells(place) for place in self.places],
-            }
-        )
 
-
-def _cells(place: Place) -> list[str | None]:
-    cells = [cell_text(cell) for cell in place.sheet.rows[place.row]]
-    if place.columns is not None:
-        kept = place.columns
-        cells = [cell if index in kept else None for index, cell in enumerate(cells)]
-    while cells and cells[-1] is None:
-        cells.pop()
-    return cells
+def _first(block: Block) -> int:
+    return block.first

@@ -1,30 +1,25 @@
 """Ingest: sources into the stages raw and inventory of a store, with a reconciliation of every row."""
 
-from collections import Counter
-from collections.abc import Mapping
+import gc
+from collections.abc import Iterator, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from pathlib import Path
 
-import pandas as pd
-
 from groundcheck.errors import NothingRead
+from groundcheck.ingest.account import reconcile
 from groundcheck.ingest.assets.inventory import build_inventory
-from groundcheck.ingest.book import Book
-from groundcheck.ingest.mapping.column_map import ColumnMap, read_column_map
-from groundcheck.ingest.readers.sources import Sources, find_files, hash_file, read_files, read_frames
+from groundcheck.ingest.mapping.column_map import ColumnMap
+from groundcheck.ingest.mapping.map_file import read_column_map
+from groundcheck.ingest.readers.files import hash_file, read_files
+from groundcheck.ingest.readers.found import find_files
+from groundcheck.ingest.readers.frames import read_frames
+from groundcheck.ingest.readers.sources import Sources
 from groundcheck.ingest.sheets import SourceFile
+from groundcheck.ingest.stored import book_for, holds, replace_rows, write_ingest
 from groundcheck.ingest.tables.layouts import Reading, read_sheets
 from groundcheck.progress import Progress
-from groundcheck.schema import INVENTORY_TABLES, STAGES
 from groundcheck.store import Store
-
-_USES = {
-    "inventory": "rows_used",
-    "quarantine": "rows_quarantined",
-    "heading": "heading_rows",
-    "note": "note_rows",
-    "blank": "blank_rows",
-}
-_MAP_READER = "column map"
 
 
 def ingest(
@@ -39,7 +34,7 @@ def ingest(
     Read sources into stages raw and inventory.
 
     Files are read side by side in `workers` processes. Sources that the store already holds, unchanged and under the
-    same column map, leave it as it is; any change loads all of them again.
+    same column map, leave it as it is; of others, a file that has not changed keeps its rows and their numbers.
 
     Raises
     ------
@@ -51,137 +46,55 @@ def ingest(
         The column map names a table, field or heading that does not exist.
     """
     column_map = read_column_map(columns)
+    skipped: dict[str, str] = {}
     if isinstance(sources, Mapping):
         files = [read_frames(sources)]
-        if _holds(store, {(file.file, file.sha256) for file in files}, column_map):
+        if holds(store, {(file.file, file.sha256) for file in files}, column_map):
             return
     else:
-        paths = find_files(sources)
-        if _holds(store, {hash_file(name, path) for name, path in paths}, column_map):
+        found = find_files(sources)
+        skipped = found.skipped
+        if holds(store, {hash_file(name, path) for name, path in found.files}, column_map, skipped):
             return
         if progress:
-            progress.stage("reading", len(paths))
-        files = read_files(paths, workers, progress)
+            progress.stage("reading", len(found.files))
+        files = read_files(found.files, workers, progress)
     if progress:
         progress.stage("recognizing tables", None)
-    reading = read_sheets([sheet for file in files for sheet in file.sheets], column_map)
-    frames, references = build_inventory(reading)
-    if progress:
-        progress.stage("storing", None)
-    account = reconcile(files, reading)
-    _write(store, files, column_map, reading, frames, references, account)
-    if not account["rows_used"].sum():
+    with _collector_at_rest():
+        reading = _load(store, files, skipped, column_map, progress)
+    if not any("inventory" in block.uses for block in reading.book.blocks):
         raise NothingRead(_why_nothing(files, reading))
 
 
-def _holds(store: Store, named: set[tuple[str, str]], column_map: ColumnMap) -> bool:
-    """Whether the store was made of just these files and this map, and holds rows of inventory."""
-    wanted = named | ({(column_map.name, column_map.sha256)} if column_map.name else set())
-    held = store.connection.execute("SELECT file, coalesce(sha256, '') FROM raw.file").fetchall()
-    [(used,)] = store.connection.execute("SELECT coalesce(sum(rows_used), 0) FROM raw.account").fetchall()
-    return {(str(name), str(digest)) for name, digest in held} == wanted and bool(used)
+def _load(
+    store: Store, files: list[SourceFile], skipped: dict[str, str], column_map: ColumnMap, progress: Progress | None
+) -> Reading:
+    """Tables, records and inventory of the files, written in one transaction."""
+    book = book_for(store, files, column_map)
+    reading = read_sheets([sheet for file in files for sheet in file.sheets], column_map, book)
+    with store.transaction(), ThreadPoolExecutor(1) as beside:
+        # The database works outside the interpreter's lock: its rows go in while the inventory is made.
+        rows = beside.submit(replace_rows, store, book)
+        frames, references = build_inventory(reading, column_map)
+        rows.result()
+        if progress:
+            progress.stage("storing", None)
+        account = reconcile(files, reading)
+        write_ingest(store, files, skipped, column_map, reading, frames, references, account)
+    return reading
 
 
-def reconcile(files: list[SourceFile], reading: Reading) -> pd.DataFrame:
-    """
-    Count the rows of every sheet by their use.
-
-    Raises
-    ------
-    AssertionError
-        A row was lost or counted twice: a fault of this program.
-    """
-    uses: dict[tuple[str, str], Counter[str]] = {}
-    for place in reading.book.places:
-        uses.setdefault((place.sheet.file, place.sheet.name), Counter())[place.use] += 1
-    rows = []
-    for sheet in (sheet for file in files for sheet in file.sheets):
-        counted = uses.get((sheet.file, sheet.name), Counter())
-        read = _rows_read(reading, sheet.file, sheet.name, len(sheet.rows))
-        counts = {name: counted[use] for use, name in _USES.items()}
-        if sum(counts.values()) != read:
-            raise AssertionError(f"{sheet.label}: {read} rows read, {sum(counts.values())} accounted for: {counts}")
-        remark = reading.remarks.get((sheet.file, sheet.name))
-        rows.append(
-            {"file": sheet.file, "sheet": sheet.name, "rows_read": read}
-            | counts
-            | {
-                "hidden": sheet.hidden,
-                "hidden_rows": _count(sheet.hidden_rows),
-                "hidden_columns": _count(sheet.hidden_columns),
-                "struck_rows": _count(sheet.struck_rows),
-                "turned": sheet.turned,
-                "remark": remark,
-            }
-        )
-    quarantined = sum(int(str(row["rows_quarantined"])) for row in rows)
-    if quarantined != len(reading.book.quarantined):
-        raise AssertionError(f"{quarantined} rows in quarantine, {len(reading.book.quarantined)} entries")
-    names = list(STAGES["raw"]["account"].columns())
-    return pd.DataFrame(rows, columns=names)
-
-
-def _count(told: frozenset[int] | None) -> int | None:
-    return None if told is None else len(told)
-
-
-def _rows_read(reading: Reading, file: str, sheet: str, rows: int) -> int:
-    """The rows of the sheet; a row that holds cells of several tables side by side counts once for each."""
-    spans: Counter[tuple[int, int]] = Counter()
-    for where, layout in reading.layouts:
-        if (where.file, where.name) == (file, sheet):
-            spans[layout.region.heading_rows[0], layout.region.body.stop] += 1
-    return rows + sum((tables - 1) * (stop - start) for (start, stop), tables in spans.items())
-
-
-def _write(
-    store: Store,
-    files: list[SourceFile],
-    column_map: ColumnMap,
-    reading: Reading,
-    frames: dict[str, pd.DataFrame],
-    references: pd.DataFrame,
-    account: pd.DataFrame,
-) -> None:
-    book: Book = reading.book
-    listed = [*files]
-    if column_map.name:
-        listed.append(SourceFile(column_map.name, column_map.sha256, column_map.size, _MAP_READER))
-    file_frame = pd.DataFrame(
-        [
-            {
-                "file": file.file,
-                "sha256": file.sha256,
-                "size": file.size,
-                "reader": file.reader,
-                "problem": file.problem,
-                "copy_of": file.copy_of,
-                "path": file.path,
-            }
-            for file in listed
-        ]
-    )
-    store.connection.execute("BEGIN TRANSACTION")
+@contextmanager
+def _collector_at_rest() -> Iterator[None]:
+    """Millions of cells that stay would be looked through for cycles again and again; there are none."""
+    working = gc.isenabled()
+    gc.disable()
     try:
-        store.clear("raw")
-        store.clear("inventory")
-        store.write("raw", "file", file_frame)
-        store.write("raw", "account", account)
-        store.write("raw", "row", book.row_frame())
-        store.write("raw", "column_map", pd.DataFrame(reading.columns))
-        store.write("raw", "unread_cell", pd.DataFrame(list(book.unread.values())))
-        store.write("raw", "noted_cell", pd.DataFrame(list(book.noted.values())))
-        store.write("raw", "question", pd.DataFrame(book.questions))
-        store.write("raw", "quarantine", pd.DataFrame(list(book.quarantined.values())))
-        for table in INVENTORY_TABLES:
-            store.write("inventory", table, frames[table])
-        store.write("inventory", "reference", references)
-        store.write("inventory", "out_of_service", pd.DataFrame(book.out_of_service))
-        store.write("inventory", "contradiction", pd.DataFrame(book.contradictions))
-    except BaseException:
-        store.connection.execute("ROLLBACK")
-        raise
-    store.connection.execute("COMMIT")
+        yield
+    finally:
+        if working:
+            gc.enable()
 
 
 def _why_nothing(files: list[SourceFile], reading: Reading) -> str:

@@ -1,68 +1,72 @@
 """Which records enter the inventory: keys, required fields, limits; what is wrong is named with its cell."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 import pandas as pd
 from pandera.errors import SchemaErrors
 
+from groundcheck.ingest.assets.copies import file_rank
 from groundcheck.ingest.assets.frame_rows import frame_rows
+from groundcheck.ingest.assets.told_elsewhere import told_elsewhere
 from groundcheck.ingest.book import Book
 from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.tables.records import Problem, Records
+from groundcheck.ingest.tables.typed_values import blank_series, typed_series
 from groundcheck.schema import INVENTORY_TABLES, Column
 
 # Columns that ingest keeps beside the model's own while it works.
 BESIDE = ("raw_row", "part", "inferred_from", "records_position", "is_primary")
 
+_INFERRED = Column("inferred_from", "text", "Where the asset was only named.")
+
 
 def combine(records: list[Records], table: str) -> pd.DataFrame:
     """The records of one table as one typed frame, in the order of reading; `records_position` is that in the list."""
-    columns = table_columns(table)
-    values: dict[str, list[Any]] = {name: [] for name in (*columns, *BESIDE)}
-    for number, part in enumerate(records):
-        if part.feed.table != table:
-            continue
-        size = len(part.rows)
-        for name in columns:
-            values[name] += part.values.get(name) or [None] * size
-        values["raw_row"] += part.raw_rows
-        values["part"] += [part.feed.part] * size
-        values["inferred_from"] += [None] * size
-        values["records_position"] += [number] * size
-        values["is_primary"] += [part.feed.primary] * size
-    return typed_frame(values, table)
+    parts = [_frame(part, number) for number, part in enumerate(records) if part.feed.table == table and part.rows]
+    if not parts:
+        return typed_frame({}, table)
+    return parts[0] if len(parts) == 1 else pd.concat(parts, ignore_index=True)
+
+
+def _frame(part: Records, number: int) -> pd.DataFrame:
+    size = len(part.rows)
+    values = {
+        name: part.values[name] if name in part.values else blank_series(size, column)
+        for name, column in table_columns(part.feed.table).items()
+    }
+    beside = {
+        "raw_row": np.asarray(part.raw_rows, dtype="int64"),
+        "part": np.full(size, part.feed.part, dtype="int64"),
+        "inferred_from": blank_series(size, _INFERRED),
+        "records_position": np.full(size, number, dtype="int64"),
+        "is_primary": np.full(size, part.feed.primary),
+    }
+    return pd.DataFrame(values | beside)
 
 
 def typed_frame(values: dict[str, list[Any]], table: str) -> pd.DataFrame:
     """A frame of a canonical table from lists of plain values, each column in the type that its model asks for."""
     columns = table_columns(table)
-    frame = pd.DataFrame({name: _typed(values[name], column) for name, column in columns.items()})
-    frame["raw_row"] = np.asarray(values["raw_row"], dtype="int64")
-    frame["part"] = np.asarray(values["part"], dtype="int64")
-    frame["inferred_from"] = pd.Series(values["inferred_from"], dtype="str")
-    frame["records_position"] = np.asarray(values["records_position"], dtype="int64")
-    frame["is_primary"] = np.asarray(values["is_primary"], dtype=bool)
+    frame = pd.DataFrame({name: typed_series(values.get(name, []), column) for name, column in columns.items()})
+    frame["raw_row"] = np.asarray(values.get("raw_row", []), dtype="int64")
+    frame["part"] = np.asarray(values.get("part", []), dtype="int64")
+    frame["inferred_from"] = typed_series(values.get("inferred_from", []), _INFERRED)
+    frame["records_position"] = np.asarray(values.get("records_position", []), dtype="int64")
+    frame["is_primary"] = np.asarray(values.get("is_primary", []), dtype=bool)
     return frame
 
 
-def _typed(values: list[Any], column: Column) -> Any:
-    if column.kind in ("quantity", "size"):
-        return pd.Series(values, dtype="float64")
-    if column.kind == "count":
-        return pd.Series(pd.array(values, dtype="Int64"))
-    if column.kind == "yes_no":
-        return pd.Series(pd.array(values, dtype="boolean"))
-    if column.kind == "date":
-        return pd.to_datetime(pd.Series(values, dtype="object")).astype("datetime64[ns]")
-    if column.kind in ("references", "places"):
-        return pd.Series(values, dtype="object")
-    return pd.Series(values, dtype="str")
+def admit_primary(
+    frame: pd.DataFrame, table: str, records: list[Records], book: Book, precedence: Sequence[str] = ()
+) -> pd.DataFrame:
+    """
+    The rows of a table's own sheets that enter; the others go to quarantine or out of service.
 
-
-def admit_primary(frame: pd.DataFrame, table: str, records: list[Records], book: Book) -> pd.DataFrame:
-    """The rows of a table's own sheets that enter; the others go to quarantine or out of service."""
+    A row may lack a required field that another record of its asset gives, in a file of the same precedence.
+    """
     columns = table_columns(table)
     keys = INVENTORY_TABLES[table].key_columns()
     problems = _problems_by_row(records, table, primary=True)
@@ -75,7 +79,8 @@ def admit_primary(frame: pd.DataFrame, table: str, records: list[Records], book:
         book.out_of_service.append({**row, "asset_kind": table, "asset": row[keys[-1]]})
     kept &= ~away
     required = tuple(name for name, column in columns.items() if column.required and name not in keys)
-    kept &= ~_quarantine_missing(frame, kept, required, table, records, book, problems)
+    told = told_elsewhere(frame, kept, required, keys, [file_rank(part.sheet.file, precedence) for part in records])
+    kept &= ~_quarantine_missing(frame, kept & ~told, required, table, records, book, problems)
     for name, position in failures:
         if columns[name].required and kept[position]:
             raw_row, source = _origin(frame, position, records)
@@ -83,6 +88,17 @@ def admit_primary(frame: pd.DataFrame, table: str, records: list[Records], book:
             book.quarantine(raw_row, source.column_of(name), table, reason, expected_of(columns[name]), None)
             kept[position] = False
     return _blank_failures(frame, kept, failures, table, records, book, problems)
+
+
+def refuse_incomplete(frame: pd.DataFrame, table: str, records: list[Records], book: Book) -> pd.DataFrame:
+    """The rows that have all required fields, once what several records say of one asset is settled."""
+    required = tuple(name for name, column in table_columns(table).items() if column.required)
+    if not frame[list(required)].isna().to_numpy().any():
+        return frame
+    kept = np.ones(len(frame), dtype=bool)
+    problems = _problems_by_row(records, table, primary=True)
+    kept &= ~_quarantine_missing(frame, kept, required, table, records, book, problems)
+    return frame[kept]
 
 
 def admit_secondary(

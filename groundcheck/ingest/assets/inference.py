@@ -3,13 +3,17 @@
 import re
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from groundcheck.ingest.assets.frame_rows import frame_rows, plain_list
 from groundcheck.ingest.assets.identity import tag_key, tag_keys
 from groundcheck.ingest.assets.references import reference_columns
+from groundcheck.ingest.assets.tag_numbers import TagNumbers
 from groundcheck.ingest.book import Book
+from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.tables.records import Records
+from groundcheck.ingest.tables.typed_values import blank_series, text_series
 
 # The bus at each terminal, and the field that tells its voltage.
 _TERMINALS = (
@@ -47,7 +51,7 @@ def name_bus_stations(frames: dict[str, pd.DataFrame], records: list[Records], b
             for station, tag, source, raw_row in cells:
                 pattern = patterns.get(source)
                 match = re.search(pattern, tag) if pattern and isinstance(tag, str) and ":" not in tag else None
-                other = _within(records[source], raw_row, book) + match[1] if match else station
+                other = within(records[source], raw_row, book) + match[1] if match else station
                 if tag_key(other) != tag_key(station):
                     named.add(other)
                     spelled.append(f"{other}:{tag}")
@@ -57,7 +61,7 @@ def name_bus_stations(frames: dict[str, pd.DataFrame], records: list[Records], b
     return named
 
 
-def _within(records: Records, raw_row: int, book: Book) -> str:
+def within(records: Records, raw_row: int, book: Book) -> str:
     """What stands before the code of a station on this row, where the column map puts codes within something."""
     station = records.feed.fields["substation"]
     return f"{book.text(raw_row, station.columns[1])} " if len(station.columns) > 1 else ""
@@ -66,90 +70,109 @@ def _within(records: Records, raw_row: int, book: Book) -> str:
 def infer_buses(frames: dict[str, pd.DataFrame], stations: dict[str, str], book: Book) -> pd.DataFrame:
     """The buses on record, with those that are only named; two voltages for one bus are a contradiction."""
     own = frames["bus"]
-    mentions = _mentions(frames, stations)
-    known = {
-        (tag_key(row["substation"]), tag_key(row["bus"])): (
-            float(row["nominal_voltage"]),
-            int(row["raw_row"]),
-            str(row["substation"]),
-            str(row["bus"]),
-        )
-        for row in frame_rows(own, "substation", "bus", "nominal_voltage", "raw_row")
-    }
-    created: list[dict[str, Any]] = []
-    for mention in frame_rows(mentions):
-        key = (mention["station_key"], mention["bus_key"])
-        station, bus, voltage, raw_row = (mention[name] for name in ("station", "bus", "voltage", "raw_row"))
-        first = known.get(key)
-        if first is None:
-            known[key] = (voltage, raw_row, station, bus)
-            created.append(_bus(station, bus, voltage, raw_row, mention["field"]))
-        elif abs(voltage - first[0]) > _SAME_SYSTEM * min(voltage, first[0]):
-            book.contradict(first[2], "bus", first[3], "nominal_voltage", (first[0], first[1]), (voltage, raw_row))
-    recorded = {tag_key(station) for station in own["substation"]}
-    created += _along_lines(frames, stations, known, recorded)
-    if not created:
-        return own
-    inferred = pd.DataFrame(created).reindex(columns=own.columns).astype(own.dtypes.to_dict())
-    return pd.concat([own, inferred], ignore_index=True)
+    numbers = TagNumbers()
+    mentions = pd.concat([_recorded(own, numbers), _mentions(frames, stations, numbers)], ignore_index=True)
+    repeated = mentions.duplicated("place").to_numpy()
+    known = mentions[~repeated]
+    _contradict_voltages(mentions[mentions["place"].isin(mentions["place"][repeated])], book)
+    created = [_buses(known[known["field"].notna()])]
+    ends = _line_ends(frames, stations)
+    if ends:
+        created.append(_buses(_along_lines(ends, known, set(tag_keys(own["substation"])))))
+    inferred = pd.concat(created).reindex(columns=own.columns).astype(own.dtypes.to_dict())
+    return pd.concat([own, inferred], ignore_index=True) if len(inferred) else own
 
 
-def _bus(station: str, bus: str, voltage: float, raw_row: int, named_in: str) -> dict[str, Any]:
-    return {
-        "substation": station,
-        "bus": bus,
-        "nominal_voltage": voltage,
-        "raw_row": raw_row,
-        "part": 1,
-        "inferred_from": named_in,
-        "records_position": -1,
-        "is_primary": False,
-    }
+def _recorded(own: pd.DataFrame, numbers: TagNumbers) -> pd.DataFrame:
+    """The buses on record in the form of mentions."""
+    said = {"station": own["substation"], "bus": own["bus"], "place": numbers.places(own["substation"], own["bus"])}
+    blank = blank_series(len(own), table_columns("bus")["bus"])
+    return pd.DataFrame(said | {"voltage": own["nominal_voltage"], "raw_row": own["raw_row"], "field": blank})
 
 
-def _mentions(frames: dict[str, pd.DataFrame], stations: dict[str, str]) -> pd.DataFrame:
+def _contradict_voltages(mentions: pd.DataFrame, book: Book) -> None:
+    """Name every voltage of a bus that is another than the first."""
+    first = mentions.groupby("place", sort=False)[["station", "bus", "voltage", "raw_row"]].transform("first")
+    voltage = mentions["voltage"].to_numpy()
+    known = first["voltage"].to_numpy()
+    apart = np.abs(voltage - known) > _SAME_SYSTEM * np.minimum(voltage, known)
+    for one, other in zip(frame_rows(first[apart]), frame_rows(mentions[apart]), strict=True):
+        pair = ((one["voltage"], int(one["raw_row"])), (other["voltage"], int(other["raw_row"])))
+        book.contradict(one["station"], "bus", one["bus"], "nominal_voltage", *pair)
+
+
+def _buses(mentions: pd.DataFrame) -> pd.DataFrame:
+    """Records of buses that are only named."""
+    return pd.DataFrame(
+        {
+            "substation": mentions["station"],
+            "bus": mentions["bus"],
+            "nominal_voltage": mentions["voltage"],
+            "raw_row": mentions["raw_row"],
+            "part": 1,
+            "inferred_from": mentions["field"],
+            "records_position": -1,
+            "is_primary": False,
+        }
+    )
+
+
+def _mentions(frames: dict[str, pd.DataFrame], stations: dict[str, str], numbers: TagNumbers) -> pd.DataFrame:
     """Every bus named together with a voltage, in the order of the rows; each voltage of a bus once."""
     parts = []
     for order, (table, bus, voltage) in enumerate(_TERMINALS):
         frame = frames[table]
         frame = frame[frame[bus].notna() & frame[voltage].notna()]
         part = _split(frame["substation"], frame[bus], stations)
+        part["place"] = numbers.places(part["station"], part["bus"])
         part["voltage"], part["raw_row"] = frame[voltage].to_numpy(), frame["raw_row"].to_numpy()
-        part["field"], part["order"] = f"{table}.{bus}", order
-        parts.append(part)
+        part["field"] = text_series([f"{table}.{bus}"], take=np.zeros(len(part), dtype=np.intp))
+        part["order"] = order
+        parts.append(part.drop_duplicates(["place", "voltage"]))
     mentions = pd.concat(parts, ignore_index=True).sort_values(["raw_row", "order"], kind="stable")
-    return mentions.drop_duplicates(["station_key", "bus_key", "voltage"])
+    return mentions.drop_duplicates(["place", "voltage"])
 
 
 def _split(station: pd.Series, bus: pd.Series, stations: dict[str, str]) -> pd.DataFrame:
     """Station and tag of each bus named, STATION:TAG taken apart where the station is on record."""
-    split = pd.DataFrame({"station": station.to_numpy(), "bus": bus.to_numpy()}, dtype="object")
-    for position in split.index[bus.str.contains(":", regex=False).to_numpy(dtype=bool)]:
-        before, _, after = str(split.at[position, "bus"]).partition(":")
+    split = pd.DataFrame({"station": station.array, "bus": bus.array})
+    elsewhere = np.flatnonzero(bus.str.contains(":", regex=False).to_numpy(dtype=bool)).tolist()
+    if not elsewhere:
+        return split
+    homes, tags = plain_list(station), plain_list(bus)
+    for position in elsewhere:
+        before, _, after = tags[position].partition(":")
         if tag_key(before) in stations and after.strip():
-            split.loc[position] = [stations[tag_key(before)], after.strip()]
-    split["station_key"], split["bus_key"] = tag_keys(split["station"]), tag_keys(split["bus"])
-    return split
+            homes[position], tags[position] = stations[tag_key(before)], after.strip()
+    return pd.DataFrame({"station": text_series(homes), "bus": text_series(tags)})
 
 
-def _along_lines(
-    frames: dict[str, pd.DataFrame],
-    stations: dict[str, str],
-    known: dict[tuple[str, str], tuple[float, int, str, str]],
-    recorded: set[str],
-) -> list[dict[str, Any]]:
+def _line_ends(frames: dict[str, pd.DataFrame], stations: dict[str, str]) -> list[tuple[_End, _End, int]]:
+    """Both ends of every line and switch, with its row."""
+    ends: list[tuple[_End, _End, int]] = []
+    for table, one, other in _JOINS:
+        frame = frames[table]
+        frame = frame[frame[one].notna() & frame[other].notna()]
+        first, second = (_ends_of(_split(frame["substation"], frame[name], stations)) for name in (one, other))
+        rows = zip(first, second, frame["raw_row"].tolist(), strict=True)
+        ends += [((a, f"{table}.{one}"), (b, f"{table}.{other}"), raw_row) for a, b, raw_row in rows]
+    return ends
+
+
+def _ends_of(split: pd.DataFrame) -> list[dict[str, Any]]:
+    keys = {"station_key": tag_keys(split["station"]), "bus_key": tag_keys(split["bus"])}
+    return frame_rows(split.assign(**keys))
+
+
+def _along_lines(ends: list[tuple[_End, _End, int]], known: pd.DataFrame, recorded: set[str]) -> pd.DataFrame:
     """
     Buses at the far end of a line or switch, which joins one voltage only.
 
     A station that keeps a list of its buses is not given others this way: there the name is more likely a slip.
     """
-    ends: list[tuple[_End, _End, int]] = []
-    for table, one, other in _JOINS:
-        frame = frames[table]
-        frame = frame[frame[one].notna() & frame[other].notna()]
-        first, second = (frame_rows(_split(frame["substation"], frame[name], stations)) for name in (one, other))
-        rows = zip(first, second, frame["raw_row"].tolist(), strict=True)
-        ends += [((a, f"{table}.{one}"), (b, f"{table}.{other}"), raw_row) for a, b, raw_row in rows]
+    voltages: dict[tuple[str, str], float] = dict(
+        zip(zip(tag_keys(known["station"]), tag_keys(known["bus"]), strict=True), known["voltage"], strict=True)
+    )
     created: list[dict[str, Any]] = []
     grown = True
     while grown:
@@ -157,10 +180,10 @@ def _along_lines(
         for one_end, other_end, raw_row in ends:
             for (near, _), (far, named_in) in ((one_end, other_end), (other_end, one_end)):
                 key = (far["station_key"], far["bus_key"])
-                source = known.get((near["station_key"], near["bus_key"]))
-                if source is None or key in known or key[0] in recorded:
+                voltage = voltages.get((near["station_key"], near["bus_key"]))
+                if voltage is None or key in voltages or key[0] in recorded:
                     continue
-                known[key] = (source[0], raw_row, far["station"], far["bus"])
-                created.append(_bus(far["station"], far["bus"], source[0], raw_row, named_in))
+                voltages[key] = voltage
+                created.append(far | {"voltage": voltage, "raw_row": raw_row, "field": named_in})
                 grown = True
-    return created
+    return pd.DataFrame(created, columns=["station", "bus", "voltage", "raw_row", "field"])

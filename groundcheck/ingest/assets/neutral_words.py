@@ -5,8 +5,8 @@ from typing import Any
 
 import pandas as pd
 
-from groundcheck.ingest.assets.frame_rows import frame_rows
-from groundcheck.ingest.assets.identity import tag_key
+from groundcheck.ingest.assets.frame_rows import frame_rows, plain_list
+from groundcheck.ingest.assets.identity import tag_key, tag_keys
 
 _GROUNDING_TRANSFORMER = "grounding_transformer"
 _DEVICE_OF = {"resistor": "resistor", "reactor": "reactor", "coil": "arc_suppression_coil"}
@@ -29,6 +29,7 @@ class Derived:
     devices: list[dict[str, Any]] = field(default_factory=list)
     grounding_transformers: list[dict[str, Any]] = field(default_factory=list)
     shared: dict[tuple[str, float, str], dict[str, Any]] = field(default_factory=dict)
+    plain: list[pd.DataFrame] = field(default_factory=list)
 
 
 def read_treatment(word: str) -> Treatment:
@@ -57,13 +58,46 @@ def derive_from_words(frames: dict[str, pd.DataFrame]) -> Derived:
     derived = Derived()
     frame = frames["transformer"]
     for winding in ("hv", "lv", "tv"):
-        for row in frame_rows(frame[frame[f"{winding}_neutral"].notna()]):
-            _derive(row, winding, winding, standing, on_bus, derived)
+        _derive_all(frame[frame[f"{winding}_neutral"].notna()], winding, winding, standing, on_bus, derived)
     twins = frame["tv_bus"].notna() & frame["tv_neutral"].isna() & frame["lv_neutral"].notna()
-    for row in frame_rows(frame[twins & (frame["tv_voltage"] == frame["lv_voltage"])]):
-        _derive(row, "tv", "lv", standing, on_bus, derived)
+    _derive_all(frame[twins & (frame["tv_voltage"] == frame["lv_voltage"])], "tv", "lv", standing, on_bus, derived)
     derived.devices += derived.shared.values()
     return derived
+
+
+def _derive_all(
+    said: pd.DataFrame,
+    winding: str,
+    said_of: str,
+    standing: set[tuple[str, str, str]],
+    on_bus: dict[tuple[str, str], str],
+    derived: Derived,
+) -> None:
+    if standing and len(said):
+        keys = zip(tag_keys(said["substation"]), tag_keys(said["transformer"]), strict=True)
+        said = said[[(*key, winding) not in standing for key in keys]]
+    words = said[f"{said_of}_neutral"]
+    plain = words.isin(_DEVICE_KINDS).to_numpy()
+    derived.plain.append(_plain_devices(said[plain], winding, said_of))
+    names = ("substation", "transformer", "raw_row", f"{said_of}_neutral", f"{winding}_bus", f"{winding}_voltage")
+    for row in frame_rows(said[~plain], *dict.fromkeys(names)):
+        _derive(row, winding, said_of, standing, on_bus, derived)
+
+
+def _plain_devices(said: pd.DataFrame, winding: str, said_of: str) -> pd.DataFrame:
+    """The devices of words that are the kind of one device in the transformer's own neutral."""
+    tags = said["transformer"]
+    return pd.DataFrame(
+        {
+            "substation": said["substation"],
+            "neutral_device": tags + f" {winding.upper()} neutral",
+            "connected_to": pd.Series([[tag] for tag in plain_list(tags)], index=said.index, dtype="object"),
+            "kind": said[f"{said_of}_neutral"],
+            "winding": winding,
+            "raw_row": said["raw_row"],
+            "inferred_from": f"transformer.{said_of}_neutral",
+        }
+    )
 
 
 def _recorded_neutrals(devices: pd.DataFrame) -> set[tuple[str, str, str]]:
@@ -87,8 +121,6 @@ def _derive(
 ) -> None:
     treatment = read_treatment(str(row[f"{said_of}_neutral"]))
     station, tag = str(row["substation"]), str(row["transformer"])
-    if (tag_key(station), tag_key(tag), winding) in standing:
-        return
     origin = {
         "substation": station,
         "raw_row": row["raw_row"],

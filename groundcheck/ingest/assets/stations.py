@@ -1,10 +1,9 @@
 """Stations: one spelling each, and the records of them that sheets about other things give."""
 
-from typing import Any
-
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
-from groundcheck.ingest.assets.frame_rows import frame_rows
 from groundcheck.ingest.assets.identity import tag_key, tag_keys
 from groundcheck.ingest.book import Book
 from groundcheck.ingest.mapping.headings import table_columns
@@ -26,6 +25,13 @@ def spell_stations(frames: dict[str, pd.DataFrame], mentions: pd.DataFrame) -> d
     return spelling
 
 
+def distinct_mentions(mentions: pd.DataFrame, kept: set[int]) -> pd.DataFrame:
+    """The first of mentions that say the same of a station, and the rows that are kept whatever they say."""
+    said = [name for name in table_columns("substation") if mentions[name].notna().any()]
+    again = mentions.duplicated(said) if said else mentions["raw_row"].isna()
+    return mentions[~again | mentions["raw_row"].isin(kept)].reset_index(drop=True)
+
+
 def merge_mentions(own: pd.DataFrame, mentions: pd.DataFrame, book: Book) -> pd.DataFrame:
     """
     Join what other sheets say of a station to its record; the first word stays, another is a contradiction.
@@ -34,25 +40,36 @@ def merge_mentions(own: pd.DataFrame, mentions: pd.DataFrame, book: Book) -> pd.
     """
     if mentions.empty:
         return own
-    names = [name for name in table_columns("substation") if name not in ("substation", "status")]
-    said = mentions.drop_duplicates(subset=["substation", *names])
-    rows: dict[str, dict[str, Any]] = {str(row["substation"]): dict(row) for row in frame_rows(own)}
-    origin = {(station, name): int(row["raw_row"]) for station, row in rows.items() for name in names}
-    for mention in frame_rows(said):
-        station = str(mention["substation"])
-        row = rows.setdefault(station, dict(mention))
-        for name in names:
-            value = mention[name]
-            if pd.isna(value):
-                continue
-            first = origin.setdefault((station, name), int(mention["raw_row"]))
-            if pd.isna(row[name]):
-                row[name], origin[station, name] = value, int(mention["raw_row"])
-            elif tag_key(str(row[name])) != tag_key(str(value)):
-                pair = ((row[name], first), (value, int(mention["raw_row"])))
-                book.contradict(station, "substation", station, name, *pair)
-    merged = pd.DataFrame(list(rows.values()), columns=own.columns)
+    first = mentions.drop_duplicates("substation")
+    merged = pd.concat([own, first[~first["substation"].isin(own["substation"])]], ignore_index=True)
+    place = pd.Index(merged["substation"])
+    for name in table_columns("substation"):
+        said = mentions[mentions[name].notna()] if name not in ("substation", "status") else mentions.iloc[:0]
+        if len(said):
+            _merge_field(merged, place.get_indexer(pd.Index(said["substation"])), said, name, book)
     return merged.astype(own.dtypes.to_dict())
+
+
+def _merge_field(merged: pd.DataFrame, place: NDArray[np.intp], said: pd.DataFrame, name: str, book: Book) -> None:
+    """Fill one field of the stations, in place, from what is said of them."""
+    first = pd.Series(range(len(said))).groupby(place).first()
+    blank = merged[name].isna().to_numpy()[first.index.to_numpy()]
+    filled = first[blank]
+    origin = merged["raw_row"].to_numpy().copy()
+    origin[filled.index.to_numpy()] = said["raw_row"].to_numpy()[filled.to_numpy()]
+    values = merged[name].to_numpy(dtype=object).copy()
+    values[filled.index.to_numpy()] = said[name].to_numpy(dtype=object)[filled.to_numpy()]
+    merged[name] = pd.Series(values, dtype=merged[name].dtype)
+    theirs = said[name].to_numpy(dtype=object)
+    told: set[tuple[int, str]] = set()
+    for row in np.flatnonzero(values[place] != theirs).tolist():
+        position = int(place[row])
+        ours, other = values[position], theirs[row]
+        if tag_key(str(ours)) != tag_key(str(other)) and (position, str(other)) not in told:
+            told.add((position, str(other)))
+            pair = ((ours, int(origin[position])), (other, int(said["raw_row"].iloc[row])))
+            station = str(merged["substation"].iloc[position])
+            book.contradict(station, "substation", station, name, *pair)
 
 
 def infer_stations(frames: dict[str, pd.DataFrame]) -> pd.DataFrame:

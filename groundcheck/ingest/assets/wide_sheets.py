@@ -2,14 +2,16 @@
 
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
-from groundcheck.ingest.assets.frame_rows import frame_rows
+from groundcheck.ingest.assets.frame_rows import frame_rows, plain_list
 from groundcheck.ingest.assets.identity import tag_key, tag_keys
 from groundcheck.ingest.book import Book
 from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.sheets import cell_text
 from groundcheck.ingest.tables.records import Records
+from groundcheck.ingest.tables.typed_values import typed_series
 from groundcheck.schema import INVENTORY_TABLES, parse_vector_group
 
 
@@ -20,39 +22,41 @@ def complete_devices(records: Records, own: pd.DataFrame, book: Book) -> None:
     `own` holds the admitted assets by row. A row whose cells about the device are all blank has none.
     """
     asset = INVENTORY_TABLES[str(records.feed.beside)].asset_column()
-    size = len(records.rows)
     about = [name for name in records.feed.fields if name != "substation"]
-    unread = {problem.position for problem in records.problems}
-    tags = records.values.get("neutral_device") or [None] * size
-    kinds = records.values.get("kind") or [None] * size
-    connected: list[Any] = [None] * size
-    windings: list[Any] = [None] * size
-    names: list[Any] = [None] * size
-    at = {raw_row: position for position, raw_row in enumerate(own["raw_row"])}
-    groups = own["vector_group"].tolist() if "vector_group" in own else []
-    owners = own[asset].tolist()
-    stations = own["substation"].tolist()
-    home: list[Any] = [None] * size
-    for index, raw_row in enumerate(records.raw_rows):
-        position = at.get(raw_row)
-        described = index in unread or any(not _missing(records.values[name][index]) for name in about)
-        if position is None or not described:
-            continue
-        winding = records.feed.winding or (_grounded_winding(groups[position]) if groups else None)
-        connected[index], windings[index], home[index] = [owners[position]], winding, stations[position]
+    size = len(records.rows)
+    unread = np.isin(np.arange(size), [problem.position for problem in records.problems])
+    said = [records.values[name].notna().to_numpy() for name in about]
+    position = pd.Index(own["raw_row"]).get_indexer(pd.Index(records.raw_rows))
+    described = (position >= 0) & (unread | np.logical_or.reduce([np.zeros(size, dtype=bool), *said]))
+    tags = _texts(records, "neutral_device", size)
+    kinds = _texts(records, "kind", size)
+    groups = plain_list(own["vector_group"]) if "vector_group" in own else []
+    owners, stations = plain_list(own[asset]), plain_list(own["substation"])
+    found: dict[str, list[Any]] = {
+        name: [None] * size for name in ("substation", "neutral_device", "connected_to", "winding")
+    }
+    for index in np.flatnonzero(described).tolist():
+        owner = int(position[index])
+        winding = records.feed.winding or (_grounded_winding(groups[owner]) if groups else None)
         side = f" {winding.upper()}" if winding else ""
-        names[index] = tags[index] or f"{owners[position]}{side} neutral"
-        if kinds[index] is None and index not in unread:
+        found["substation"][index] = stations[owner]
+        found["neutral_device"][index] = tags[index] or f"{owners[owner]}{side} neutral"
+        found["connected_to"][index], found["winding"][index] = [owners[owner]], winding
+        if kinds[index] is None and not unread[index]:
             column = table_columns("neutral_device")["kind"]
             expected = f"{column.description} One of {', '.join(column.accepted or ())}: add a column that says so"
-            book.leave_unread(raw_row, records.column_of(about[0]), "neutral_device", "kind", expected)
-    records.values |= {"neutral_device": names, "connected_to": connected, "substation": home}
-    if "winding" not in records.feed.fields:
-        records.values["winding"] = windings
+            place = records.raw_rows[index], records.column_of(about[0])
+            book.leave_unread(*place, "neutral_device", "kind", expected)
+    if "winding" in records.feed.fields:
+        del found["winding"]
+    columns = table_columns("neutral_device")
+    records.values |= {name: typed_series(values, columns[name]) for name, values in found.items()}
 
 
-def _missing(value: Any) -> bool:
-    return value is None or value == [] or value != value
+def _texts(records: Records, name: str, size: int) -> list[str | None]:
+    if name not in records.values:
+        return [None] * size
+    return [value if isinstance(value, str) else None for value in plain_list(records.values[name])]
 
 
 def _grounded_winding(vector_group: Any) -> str | None:
@@ -67,7 +71,7 @@ def _grounded_winding(vector_group: Any) -> str | None:
     return None
 
 
-def merge_devices(own: pd.DataFrame, wide: pd.DataFrame, book: Book) -> pd.DataFrame:
+def merge_devices(own: pd.DataFrame, wide: pd.DataFrame, records: list[Records], book: Book) -> pd.DataFrame:
     """
     Join what wide sheets say of a device to its own record; a second word for a field is a contradiction.
 
@@ -93,7 +97,7 @@ def merge_devices(own: pd.DataFrame, wide: pd.DataFrame, book: Book) -> pd.DataF
             by_tag[station, tag] = len(rows)
             rows.append(device)
         else:
-            _fill(rows[same], device, book)
+            _fill(rows[same], device, records, book)
     if not rows:
         return own
     return pd.DataFrame(rows, columns=own.columns).astype(own.dtypes.to_dict())
@@ -103,7 +107,9 @@ def _winding(row: dict[str, Any]) -> str:
     return row["winding"] if isinstance(row["winding"], str) else ""
 
 
-def _fill(row: dict[str, Any], device: dict[str, Any], book: Book) -> None:
+def _fill(row: dict[str, Any], device: dict[str, Any], records: list[Records], book: Book) -> None:
+    """Give a device what another row says of it beside its own record."""
+    source = records[int(device["records_position"])]
     for name, column in table_columns("neutral_device").items():
         if column.kind in ("key", "references"):
             continue
@@ -112,6 +118,8 @@ def _fill(row: dict[str, Any], device: dict[str, Any], book: Book) -> None:
             continue
         if pd.isna(ours):
             row[name] = theirs
+            place = int(device["raw_row"]), source.column_of(name)
+            book.originate(row["substation"], "neutral_device", row["neutral_device"], name, *place)
         elif cell_text(ours) != cell_text(theirs):
             pair = ((ours, int(row["raw_row"])), (theirs, int(device["raw_row"])))
             book.contradict(row["substation"], "neutral_device", row["neutral_device"], name, *pair)

@@ -82,7 +82,7 @@ def read_records(store: Store) -> Records:
     nominal = pd.to_numeric(tables["bus"]["nominal_voltage"]).to_numpy(dtype=float, na_value=np.nan).copy()
     disputed = store.frame(
         "SELECT DISTINCT substation, asset FROM inventory.contradiction "
-        "WHERE asset_kind = 'bus' AND field = 'nominal_voltage'"
+        "WHERE asset_kind = 'bus' AND field = 'nominal_voltage' AND settled_by IS NULL"
     )
     places = index_of(tables["bus"], "bus").get_indexer(pd.MultiIndex.from_frame(disputed))
     nominal[places[places >= 0]] = np.nan

@@ -53,7 +53,7 @@ def test_a_negative_resistance_is_named_with_the_limit(read, book):
 
 def test_equal_copies_of_an_asset_are_one_asset(read, book):
     store = read(book({"Tx": [TRANSFORMERS, SOUND, ["elm", "t 1", *SOUND[2:]]]}))
-    assert quarantined(store) == [("Tx", "B3", "duplicate", "T1")]
+    assert quarantined(store) == [("Tx", "B3", "duplicate", "t 1")]
     assert tags(store, "transformer") == ["T1"]
 
 

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from groundcheck.errors import ColumnMapError
 from groundcheck.ingest import ingest
 from groundcheck.ingest.sheets import column_letter
 from groundcheck.schema import INVENTORY_TABLES, STAGES
@@ -65,9 +64,10 @@ def test_frames_keep_their_typed_values_and_row_numbers(read):
     ]
 
 
-def test_a_frame_for_no_table_names_the_nearest(read):
-    with pytest.raises(ColumnMapError, match="no table `busses`; nearest is `bus`"):
-        read({"busses": pd.DataFrame({"bus": ["B1"]})})
+def test_a_frame_under_any_other_name_is_matched_by_its_headings(read):
+    frame = pd.DataFrame({"Station": ["ELM"], "Bus": ["B1"], "Nominal kV": [33.0]})
+    store = read({"North busbars": frame})
+    assert store.sql("SELECT substation, bus, nominal_voltage FROM inventory.bus").fetchall() == [("ELM", "B1", 33.0)]
 
 
 TAGS = st.text("ABCDEFGH123456789", min_size=1, max_size=4).map(lambda text: "Q" + text)

@@ -1,24 +1,35 @@
 """Finding the tables in a sheet: heading rows under titles, joined headings, several tables in one sheet."""
 
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Any
 
-from groundcheck.ingest.mapping.headings import aliases, known_in, normalize
+import numpy as np
+
+from groundcheck.ingest.mapping.headings import known_in, normalize
 from groundcheck.ingest.sheets import Sheet, is_blank
-from groundcheck.ingest.values import known_unit
-from groundcheck.schema import INVENTORY_TABLES
+from groundcheck.ingest.tables.bands import split_bands
+from groundcheck.ingest.tables.heading_score import Score, score_cells, written_aliases
+from groundcheck.ingest.tables.joined_headings import heading_block, join_headings
+from groundcheck.ingest.tables.turned_labels import part_titles, units_beside
+from groundcheck.ingest.tables.unknown_tables import looks_like_headings
 
 _TITLE_ROWS = 3
 _LOOK_AHEAD = 5
+_BELOW_PAIRS = 20  # rows of a cover's label-value pairs above the headings
 _PLAIN = 0.6  # share of headings among the cells of a row that leaves no doubt
 _SEARCHED = 200  # rows looked at in full for the first heading row
-_LONGEST = 80  # letters of a heading
+_MOST_APART = 500  # rows after a blank one that are looked at in full for another table
 
 
 @dataclass
 class Region:
-    """One table in a sheet: its headings by column and the rows below them, all counted from 0."""
+    """
+    One table in a sheet: its headings by column and the rows below them, all counted from 0.
+
+    `aside` are headings beside it that belong to no table; `notes` are rows of the body that are no records;
+    `stations` gives the station of rows that have it from a title, `titles` the cells of those titles; `ended` is
+    the row at which something else begins in its columns.
+    """
 
     number: int
     heading_rows: list[int]
@@ -26,6 +37,12 @@ class Region:
     body: range
     title: str = ""
     repeats: set[int] = field(default_factory=set)
+    aside: dict[int, str] = field(default_factory=dict)
+    notes: set[int] = field(default_factory=set)
+    stations: dict[int, str] = field(default_factory=dict)
+    titles: list[tuple[int, int, str]] = field(default_factory=list)
+    ended: int | None = None
+    unknown: bool = False
 
     @property
     def columns(self) -> range:
@@ -33,92 +50,156 @@ class Region:
         return range(min(self.headings), max(self.headings) + 1)
 
 
+@dataclass
+class _Strip:
+    """The rows from one block of headings to the next; several tables may stand in it side by side."""
+
+    rows: list[int]
+    headings: dict[int, str]
+    unknown: bool = False
+    repeats: set[int] = field(default_factory=set)
+    ends: list[tuple[int, list[int]]] = field(default_factory=list)
+
+
 def find_regions(sheet: Sheet, extra: frozenset[str] = frozenset()) -> list[Region]:
     """
     The tables of a sheet, from top to bottom and from left to right.
 
-    `extra` holds headings, normalized, that a column map names for this sheet.
+    `extra` holds headings, normalized, that a column map names for this sheet. A table that is not recognized is
+    found too where it stands apart under another; its region is `unknown`.
     """
     if sheet.table is not None:
         headings = {i: str(cell) for i, cell in enumerate(sheet.rows[0])} if sheet.rows else {}
         return [Region(1, [0], headings, range(1, len(sheet.rows)))] if headings else []
-    starts = _heading_rows(sheet, extra)
+    strips = _find_strips(sheet, extra)
     regions: list[Region] = []
-    for position, (rows, repeats) in enumerate(starts):
-        end = starts[position + 1][0][0] if position + 1 < len(starts) else len(sheet.rows)
-        headings = _join_headings(sheet, rows)
-        title = _title_above(sheet, rows[0])
-        body = range(rows[-1] + 1, end)
-        for columns in _bands(sheet, headings, body):
-            band = {column: headings[column] for column in columns}
-            regions.append(Region(len(regions) + 1, rows, band, body, title, repeats))
+    for position, strip in enumerate(strips):
+        end = strips[position + 1].rows[0] if position + 1 < len(strips) else len(sheet.rows)
+        title = _title_above(sheet, strip.rows[0])
+        body = range(strip.rows[-1] + 1, end)
+        titles: dict[int, str] = {}
+        if sheet.turned:
+            strip.headings, titles = part_titles(sheet, strip.headings, body)
+            strip.headings, units = units_beside(sheet, strip.headings, body)
+            strip.repeats |= units
+            title = " ".join([title, *titles.values()]).strip()
+        bands, aside = split_bands(sheet, strip.headings, body, extra)
+        bands, aside = ([sorted(strip.headings)], titles) if sheet.turned else (bands, aside)
+        for columns in bands:
+            band = {column: strip.headings[column] for column in columns}
+            beside = {column: heading for column, heading in aside.items() if columns == bands[-1] or len(bands) == 1}
+            ended = next((row for row, ended in strip.ends if set(ended) & set(columns)), None)
+            regions.append(Region(len(regions) + 1, strip.rows, band, body, title, strip.repeats, beside))
+            regions[-1].ended, regions[-1].unknown = ended, strip.unknown
     return regions
 
 
-def _heading_rows(sheet: Sheet, extra: frozenset[str]) -> list[tuple[list[int], set[int]]]:
-    """Each table's heading rows, one or two, and the rows that repeat them further down."""
-    found: list[tuple[list[int], set[int]]] = []
-    index, count = 0, len(sheet.rows)
-    plain = _plain_aliases() | extra
-    while index < count:
-        if (found or index >= _SEARCHED) and not any(
-            type(cell) is str and cell.lower() in plain for cell in sheet.rows[index]
-        ):
-            index += 1
+def _find_strips(sheet: Sheet, extra: frozenset[str]) -> list[_Strip]:
+    first = _first_heading(sheet, extra)
+    if first is None:
+        return []
+    rows = heading_block(sheet, first)
+    strips = [_Strip(rows, join_headings(sheet, rows))]
+    own = {cell for row in rows for cell in sheet.rows[row] if type(cell) is str and cell.strip()}
+    words = written_aliases() | extra | own
+    end = rows[-1] + 1
+    for index in _candidates(sheet, end, words):
+        if index < end:
             continue
-        hits, share = _score(sheet.rows[index], extra)
-        if not hits:
-            index += 1
+        last = strips[-1]
+        repeated = next((i for i, row in enumerate(last.rows) if _same_row(sheet.rows[index], sheet.rows[row])), None)
+        if repeated is not None:
+            last.repeats.update(range(index - repeated, index - repeated + len(last.rows)))
+            end = index - repeated + len(last.rows)
             continue
-        if found and _same_row(sheet.rows[index], sheet.rows[found[-1][0][0]]):
-            size = len(found[-1][0])
-            found[-1][1].update(range(index, index + size))
-            index += size
+        strip = _next_strip(sheet, index, end, last, extra)
+        if strip is not None:
+            strips.append(strip)
+            end = strip.rows[-1] + 1
+    return strips
+
+
+def _first_heading(sheet: Sheet, extra: frozenset[str]) -> int | None:
+    """The row of the first table that reads most like headings."""
+    likely = [*range(min(len(sheet.rows), _SEARCHED)), *_candidates(sheet, _SEARCHED, written_aliases() | extra)]
+    for index in likely:
+        score = score_cells(sheet.rows[index], extra)
+        if not score.is_heading:
             continue
-        if not found and hits >= 2 and share >= 0.25:
-            if share < _PLAIN and not _is_second_heading(sheet, index):
-                index = _best_of_next(sheet, index, extra)
-            if index and _is_second_heading(sheet, index - 1):
-                index -= 1
-        elif not (found and hits >= 2 and share >= 0.5 and (hits >= 4 or _stands_apart(sheet, index))):
-            index += 1
-            continue
-        rows = [index, index + 1] if _is_second_heading(sheet, index) else [index]
-        found.append((rows, set()))
-        index = rows[-1] + 1
-    return found
+        ahead = 1 if score.share >= _PLAIN else _LOOK_AHEAD
+        ahead = _BELOW_PAIRS if _is_pairs(sheet.rows[index]) else ahead
+        best = range(index, min(index + ahead, len(sheet.rows)))
+        return max(best, key=lambda row: (score_cells(sheet.rows[row], extra).hits, -row))
+    return None
 
 
-def _best_of_next(sheet: Sheet, index: int, extra: frozenset[str]) -> int:
-    """The row with most headings among this and the next few: a title above may hold a heading's word."""
-    last = min(index + _LOOK_AHEAD, len(sheet.rows))
-    return max(range(index, last), key=lambda row: (_score(sheet.rows[row], extra)[0], -row))
+def _is_pairs(row: list[Any]) -> bool:
+    """Whether a row is a label and a value, perhaps twice, as on a cover."""
+    filled = [cell for cell in row if not is_blank(cell)]
+    known = [isinstance(cell, str) and bool(known_in(cell)) for cell in filled]
+    return len(filled) % 2 == 0 and known[::2].count(True) >= 1 and not any(known[1::2])
 
 
-def _score(row: list[Any], extra: frozenset[str]) -> tuple[int, float]:
-    """How many cells are headings of the one table that fits best, and their share of the filled cells."""
-    texts = [cell for cell in row if type(cell) is str and 0 < len(cell.strip()) <= _LONGEST]
-    if not texts:
-        return 0, 0.0
-    filled = sum(not is_blank(cell) for cell in row)
-    if sum(not _is_number(text) for text in texts) < 0.9 * filled:
-        return 0, 0.0
-    named = {normalize(text): text for text in texts}
-    counts: dict[str, int] = {}
-    for table in [table for name, text in named.items() if name not in extra for table in known_in(text)]:
-        counts[table] = counts.get(table, 0) + 1
-    hits = len(named.keys() & extra) + max(counts.values(), default=0)
-    return hits, hits / max(filled, 1)
+def _candidates(sheet: Sheet, start: int, words: frozenset[str]) -> list[int]:
+    """The rows from `start` that may be headings: some of their cells are words of headings, or they stand apart."""
+    if start >= len(sheet.rows):
+        return []
+    named = np.zeros(len(sheet.rows), dtype=np.int64)
+    for column in range(sheet.width):
+        named += sheet.where(column, words.__contains__)
+    filled = sheet.filled.sum(axis=1)
+    above = np.concatenate([[0], filled[:-1]])
+    apart = (filled >= 2) & (above <= 1)
+    if apart[start:].sum() > _MOST_APART:
+        apart &= named > 0
+    likely = apart | ((named >= 2) & (2 * named >= filled))
+    return [row for row in np.flatnonzero(likely).tolist() if row >= start]
 
 
-@cache
-def _plain_aliases() -> frozenset[str]:
-    """All accepted headings: a cheap test of every cell under the first heading row."""
-    return frozenset(alias for table in INVENTORY_TABLES for alias in aliases(table))
+def _next_strip(sheet: Sheet, index: int, end: int, last: _Strip, extra: frozenset[str]) -> _Strip | None:
+    """The table whose headings stand at or just under a row, below another table; None if there is none."""
+    ended = _ended_beside(sheet, index, last, extra)
+    if ended:
+        last.ends.append((index, ended))
+        return None
+    apart = not sheet.filled[index - 1].sum() > 1
+    block = [index]
+    while apart and len(block) <= 2 and block[-1] + 1 < len(sheet.rows) and sheet.filled[block[-1] + 1].sum() > 1:
+        block.append(block[-1] + 1)
+    scores = {row: score_cells(sheet.rows[row], extra) for row in block}
+    base = max(block, key=lambda row: (scores[row].hits, -row))
+    if _is_new(scores[base], apart) and not (base > index and _is_data(sheet, index)):
+        rows = heading_block(sheet, base, end if apart else base)
+        rows = [row for row in rows if row >= index]
+        return _Strip(rows, join_headings(sheet, rows))
+    if apart and looks_like_headings(sheet, index, last.headings, range(last.rows[-1] + 1, index)):
+        return _Strip([index], join_headings(sheet, [index]), unknown=True)
+    return None
 
 
-def _is_number(text: str) -> bool:
-    return text[:1] in "0123456789-+." and text.strip().lstrip("-+").replace(".", "", 1).replace(",", "").isdigit()
+def _is_new(score: Score, apart: bool) -> bool:
+    """Whether a row under a table is the headings of another, not a record that holds words of headings."""
+    if score.exact >= 2:
+        return score.share >= 0.5 and (score.exact >= 4 or apart)
+    return apart and score.is_heading
+
+
+def _is_data(sheet: Sheet, row: int) -> bool:
+    return any(not isinstance(cell, str) for cell in sheet.rows[row] if not is_blank(cell))
+
+
+def _ended_beside(sheet: Sheet, row: int, strip: _Strip, extra: frozenset[str]) -> list[int]:
+    """The columns of those tables side by side that a row of headings ends while another one goes on."""
+    bands, _ = split_bands(sheet, strip.headings, range(strip.rows[-1] + 1, row), extra)
+    ended: list[int] = []
+    goes_on = False
+    for band in bands if len(bands) > 1 else ():
+        if sheet.filled[row, band].any():
+            score = score_cells([sheet.rows[row][c] for c in band if c < len(sheet.rows[row])], extra)
+            begins = score.hits >= 2 and score.share >= 0.5
+            ended += band if begins else []
+            goes_on |= not begins
+    return ended if goes_on else []
 
 
 def _same_row(row: list[Any], other: list[Any]) -> bool:
@@ -128,104 +209,9 @@ def _same_row(row: list[Any], other: list[Any]) -> bool:
     return kept(row) == kept(other)
 
 
-def _stands_apart(sheet: Sheet, index: int) -> bool:
-    """Whether the row above is blank or a title."""
-    return index == 0 or sum(not is_blank(cell) for cell in sheet.rows[index - 1]) <= 1
-
-
-def _is_second_heading(sheet: Sheet, index: int) -> bool:
-    """Whether the row below belongs to the headings: units or sub-headings under merged or filled ones."""
-    if index + 1 >= len(sheet.rows):
-        return False
-    above, below = sheet.rows[index], sheet.rows[index + 1]
-    filled = {i: cell for i, cell in enumerate(below) if not is_blank(cell)}
-    if not filled or any(type(cell) is not str or _is_number(cell) for cell in filled.values()):
-        return False
-    if sum(not is_blank(cell) for cell in above) < 2:
-        return False
-    named = sum(_is_unit(cell) or bool(known_in(cell)) for cell in filled.values())
-    spans = any(top == bottom == index and right > left for (top, left), (bottom, right) in sheet.merged)
-    tall = any(top == index and bottom == index + 1 for (top, _), (bottom, _) in sheet.merged)
-    if spans or tall:
-        return named >= 0.5 * len(filled)
-    units = sum(_is_unit(cell) for cell in filled.values())
-    if units == len(filled):
-        return True
-    under_blank = sum(i >= len(above) or is_blank(above[i]) for i in filled)
-    return named >= 0.8 * len(filled) and under_blank > 0
-
-
-def _is_unit(cell: str) -> bool:
-    return known_unit(cell.strip(" ()[]")) is not None
-
-
-def _join_headings(sheet: Sheet, rows: list[int]) -> dict[int, str]:
-    top = _filled_headings(sheet, rows[0])
-    if len(rows) == 1:
-        return top
-    below = {i: str(cell).strip() for i, cell in enumerate(sheet.rows[rows[1]]) if not is_blank(cell)}
-    carried = ""
-    joined: dict[int, str] = {}
-    for column in sorted(top.keys() | below.keys()):
-        carried = top.get(column, carried if column in below else "")
-        under = below.get(column)
-        joined[column] = _join(carried, under) if under else carried
-    return {column: heading for column, heading in joined.items() if heading}
-
-
-def _join(above: str, under: str) -> str:
-    """One heading of two: the unit in brackets, or the words of both, or the lower alone if that is a heading."""
-    if not above or normalize(above) == normalize(under):
-        return under
-    if _is_unit(under):
-        return f"{above} ({under.strip(' ()[]')})"
-    both = f"{above} {under}"
-    return under if known_in(under) and not known_in(both) else both
-
-
-def _filled_headings(sheet: Sheet, row: int) -> dict[int, str]:
-    headings = {i: str(cell).strip() for i, cell in enumerate(sheet.rows[row]) if not is_blank(cell)}
-    for (top, left), (_, right) in sheet.merged:
-        if top == row and left in headings:
-            headings |= dict.fromkeys(range(left, right + 1), headings[left])
-    return headings
-
-
 def _title_above(sheet: Sheet, row: int) -> str:
     words = []
     for cells in sheet.rows[max(row - _TITLE_ROWS, 0) : row]:
         filled = [cell for cell in cells if not is_blank(cell)]
         words += [str(filled[0])] if len(filled) == 1 else []
     return " ".join(words)
-
-
-def _bands(sheet: Sheet, headings: dict[int, str], body: range) -> list[list[int]]:
-    """The headings split where a blank column parts two tables that each have their own station or tag."""
-    groups: list[list[int]] = []
-    for column in sorted(headings):
-        if groups and column == groups[-1][-1] + 1:
-            groups[-1].append(column)
-        else:
-            groups.append([column])
-    if len(groups) == 1:
-        return groups
-    bands = [groups[0]]
-    for group in groups[1:]:
-        gap = range(bands[-1][-1] + 1, group[0])
-        blank = all(column >= len(sheet.rows[i]) or is_blank(sheet.rows[i][column]) for i in body for column in gap)
-        if blank and _stands_alone(headings, bands[-1]) and _stands_alone(headings, group):
-            bands.append(group)
-        else:
-            bands[-1] = bands[-1] + group
-    return bands
-
-
-def _stands_alone(headings: dict[int, str], columns: list[int]) -> bool:
-    """Whether the columns hold a station and a tag of one table."""
-    named = [headings[column] for column in columns]
-    for table, model in INVENTORY_TABLES.items():
-        known = aliases(table)
-        fields = {known.get(normalize(heading)) for heading in named}
-        if len(fields - {None}) >= 2 and set(model.key_columns()) <= fields:
-            return True
-    return False

@@ -3,17 +3,30 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-from groundcheck.errors import ColumnMapError
+import numpy as np
+
+from groundcheck.ingest.answers.forms import Form, find_forms
+from groundcheck.ingest.answers.reading import Answer, read_answers
 from groundcheck.ingest.book import Book
 from groundcheck.ingest.mapping.column_map import ColumnMap
-from groundcheck.ingest.mapping.feeds import Feed, Layout, missing_headings
-from groundcheck.ingest.mapping.headings import normalize, table_columns
-from groundcheck.ingest.sheets import Sheet, column_letter, is_blank
-from groundcheck.ingest.tables.header_row import Region, find_regions
+from groundcheck.ingest.mapping.feeds import Layout
+from groundcheck.ingest.sheets import Sheet, is_blank
+from groundcheck.ingest.tables.column_rows import column_rows
+from groundcheck.ingest.tables.compound_headings import settle_compounds
+from groundcheck.ingest.tables.header_row import find_regions
+from groundcheck.ingest.tables.heading_questions import ask_about_headings
+from groundcheck.ingest.tables.held_rows import hold_rows
+from groundcheck.ingest.tables.hidden_parts import hidden_remark
+from groundcheck.ingest.tables.map_use import LEFT_OUT, check_map_used, left_out
+from groundcheck.ingest.tables.merged_cells import carry_merged, note_carried
 from groundcheck.ingest.tables.records import Records, read_records
-from groundcheck.ingest.tables.row_kinds import carry_merged, row_kinds
+from groundcheck.ingest.tables.row_kinds import row_kinds
+from groundcheck.ingest.tables.station_titles import note_titles
 from groundcheck.ingest.tables.table_choice import choose_tables
-from groundcheck.nearest import nearest
+from groundcheck.ingest.tables.table_questions import ask_about_table
+from groundcheck.ingest.tables.told_heading_row import told_regions
+from groundcheck.ingest.tables.turned import turn_sheet
+from groundcheck.ingest.tables.writing_habits import ask_about_habits, settle_habits
 
 
 @dataclass
@@ -25,40 +38,76 @@ class Reading:
     columns: list[dict[str, Any]] = field(default_factory=list)
     remarks: dict[tuple[str, str], str] = field(default_factory=dict)
     layouts: list[tuple[Sheet, Layout]] = field(default_factory=list)
+    answers: list[Answer] = field(default_factory=list)
 
 
-def read_sheets(sheets: list[Sheet], column_map: ColumnMap) -> Reading:
+def read_sheets(sheets: list[Sheet], column_map: ColumnMap, book: Book | None = None) -> Reading:
     """
-    Read every sheet.
+    Read every sheet and enter its rows in the book.
 
     Raises
     ------
     ColumnMapError
         An entry of the map fits no sheet.
     """
-    reading = Reading()
-    for sheet in sheets:
-        _read_sheet(sheet, column_map, reading)
-    _check_all_used(column_map, reading)
+    reading = Reading(book or Book())
+    forms = find_forms(sheets)
+    laid = [_lay_out(sheet, forms.get((sheet.file, sheet.name)), column_map, reading) for sheet in sheets]
+    settle_habits(reading.layouts)
+    for outlay in laid:
+        if outlay.form is not None:
+            _read_form(outlay.sheet, outlay.form, column_map, reading)
+        else:
+            _enter_rows(outlay.sheet, outlay.layouts, reading)
+    check_map_used(column_map, sheets, reading.layouts)
+    ask_about_habits(reading.records, reading.book)
     return reading
 
 
-def _read_sheet(sheet: Sheet, column_map: ColumnMap, reading: Reading) -> None:
-    extra = frozenset(h for entry in column_map.for_sheet(sheet) for h in entry.named_headings())
-    last = max((i for i, row in enumerate(sheet.rows) if any(not is_blank(c) for c in row)), default=-1)
-    sheet.rows = sheet.rows[: last + 1]
-    layouts = [choose_tables(region, sheet, column_map) for region in find_regions(sheet, extra)]
+@dataclass
+class _Outlay:
+    """A sheet with its tables, or with the form of an answer; neither where it is left out."""
+
+    sheet: Sheet
+    layouts: list[Layout] = field(default_factory=list)
+    form: Form | None = None
+
+
+def _lay_out(sheet: Sheet, form: Form | None, column_map: ColumnMap, reading: Reading) -> _Outlay:
+    """Find the tables of a sheet and what feeds what; no row is entered yet."""
+    sheet.drop_trailing_blanks()
+    if form is not None and not left_out(sheet, [], column_map):
+        return _Outlay(sheet, form=form)
+    entries = column_map.for_sheet(sheet)
+    extra = frozenset(h for entry in entries for h in entry.named_headings())
+    turn_sheet(sheet, next((entry.turned for entry in entries if entry.turned is not None), None))
+    regions = told_regions(sheet, column_map) or find_regions(sheet, extra)
+    if left_out(sheet, regions, column_map):
+        reading.remarks[sheet.file, sheet.name] = LEFT_OUT
+        return _Outlay(sheet)
+    layouts = [choose_tables(region, sheet, column_map) for region in regions]
     reading.layouts += [(sheet, layout) for layout in layouts]
     for layout in layouts:
-        reading.columns += _column_rows(sheet, layout)
+        layout.habits = column_map.habits(sheet, layout.region.headings)
+        settle_compounds(sheet, layout)
+        reading.columns += column_rows(sheet, layout)
+        ask_about_headings(sheet, layout, reading.book)
     remark = sheet.remark or ("an empty sheet" if not sheet.rows else None)
     if sheet.rows and not layouts:
         remark = "no row holds headings of any canonical table, so its rows are kept as notes"
     problems = [layout.problem for layout in layouts if layout.problem]
-    remark = "; ".join(filter(None, [remark, *problems])) or None
+    remark = "; ".join(filter(None, [remark, *problems, hidden_remark(sheet)])) or None
     if remark:
         reading.remarks[sheet.file, sheet.name] = remark
-    _enter_rows(sheet, layouts, reading)
+    return _Outlay(sheet, layouts)
+
+
+def _read_form(sheet: Sheet, form: Form, column_map: ColumnMap, reading: Reading) -> None:
+    """A sheet of a data request that came back: what it holds are answers, not records."""
+    habits = column_map.habits(sheet, {column: name for name, column in form.columns.items()})
+    answers, remark = read_answers(sheet, form, habits, reading.book)
+    reading.answers += answers
+    reading.remarks[sheet.file, sheet.name] = "; ".join(filter(None, [sheet.remark, remark]))
 
 
 def _enter_rows(sheet: Sheet, layouts: list[Layout], reading: Reading) -> None:
@@ -67,19 +116,22 @@ def _enter_rows(sheet: Sheet, layouts: list[Layout], reading: Reading) -> None:
     for layout in layouts:
         by_body.setdefault(layout.region.heading_rows[0], []).append(layout)
     row = 0
-    while row < len(sheet.rows):
-        beside = by_body.get(row)
-        if beside is None:
-            use = "blank" if all(is_blank(cell) for cell in sheet.rows[row]) else "note"
-            reading.book.add(sheet, row, None, use)
-            row += 1
-            continue
+    for start, beside in sorted(by_body.items()):
+        _enter_outside(sheet, range(row, start), reading.book)
         bands = _bands(beside, sheet)
         for layout, columns in zip(beside, bands, strict=True):
-            for heading_row in layout.region.heading_rows:
-                reading.book.add(sheet, heading_row, layout.region.number, "heading", columns)
+            heads = layout.region.heading_rows
+            reading.book.enter(sheet, heads, layout.region.number, ["heading"] * len(heads), columns)
             _enter_body(sheet, layout, columns, reading)
         row = beside[0].region.body.stop
+    _enter_outside(sheet, range(row, len(sheet.rows)), reading.book)
+
+
+def _enter_outside(sheet: Sheet, rows: range, book: Book) -> None:
+    """Enter the rows that stand in no table."""
+    if rows:
+        filled = sheet.filled[rows.start : rows.stop].any(axis=1)
+        book.enter(sheet, rows, None, np.where(filled, "note", "blank").tolist())
 
 
 def _bands(beside: list[Layout], sheet: Sheet) -> list[range | None]:
@@ -87,7 +139,7 @@ def _bands(beside: list[Layout], sheet: Sheet) -> list[range | None]:
     if len(beside) == 1:
         return [None]
     starts = [0, *(layout.region.columns.start for layout in beside[1:])]
-    width = max(max((len(row) for row in sheet.rows), default=0), starts[-1] + 1)
+    width = max(sheet.width, starts[-1] + 1)
     return [range(start, end) for start, end in zip(starts, [*starts[1:], width], strict=True)]
 
 
@@ -95,17 +147,24 @@ def _enter_body(sheet: Sheet, layout: Layout, columns: range | None, reading: Re
     region = layout.region
     kinds = row_kinds(sheet, region, columns, layout.feeds)
     carried = carry_merged(sheet, region)
-    rows: list[int] = []
-    raw_rows: list[int] = []
-    for index, kind in zip(region.body, kinds, strict=True):
-        use = "inventory" if kind == "record" else kind
-        raw_row = reading.book.add(sheet, index, region.number, use, columns)
-        if kind == "record" and not _in_quarantine(sheet, layout, index, raw_row, reading.book):
-            rows.append(index)
-            raw_rows.append(raw_row)
-    cells = [carried.get(index, sheet.rows[index]) for index in rows]
+    uses = ["inventory" if kind == "record" else kind for kind in kinds]
+    numbers = reading.book.enter(sheet, region.body, region.number, uses, columns)
+    places = [place for place, kind in enumerate(kinds) if kind == "record"]
+    if not layout.feeds or sheet.ragged:
+        places = [
+            place
+            for place in places
+            if not _in_quarantine(sheet, layout, region.body[place], numbers[place], reading.book)
+        ]
+    places = hold_rows(sheet, layout, places, numbers, reading.book)
+    note_carried(sheet, region, layout.feeds, numbers, reading.book)
+    note_titles(sheet, layout, reading.book)
+    ask_about_table(sheet, layout, kinds.count("record"), reading.book)
     for feed in layout.feeds:
-        reading.records.append(read_records(sheet, region.number, feed, rows, cells, raw_rows))
+        chosen = [place for place in places if feed.rows is None or region.body[place] in feed.rows]
+        rows = [region.body[place] for place in chosen]
+        raw_rows = [numbers[place] for place in chosen]
+        reading.records.append(read_records(sheet, region.number, feed, rows, carried, raw_rows, layout.habits))
 
 
 def _in_quarantine(sheet: Sheet, layout: Layout, index: int, raw_row: int, book: Book) -> bool:
@@ -121,66 +180,3 @@ def _in_quarantine(sheet: Sheet, layout: Layout, index: int, raw_row: int, book:
         book.quarantine(raw_row, over, layout.feeds[0].table, "too_many_cells", expected)
         return True
     return False
-
-
-def _column_rows(sheet: Sheet, layout: Layout) -> list[dict[str, Any]]:
-    region = layout.region
-    rows = [_fed_row(sheet, region, feed, name) for feed in layout.feeds for name in feed.fields]
-    fed = {row["column_letter"] for row in rows}
-    beside = {c: (feed, name) for feed in layout.feeds for name, s in feed.fields.items() for c in s.columns[1:]}
-    for column, heading in region.headings.items():
-        letter = column_letter(column)
-        if letter in fed:
-            continue
-        match = layout.left.get(column)
-        row = {"how": "unmapped", "certainty": 0.0, "candidates": None}
-        if column in beside:
-            feed, name = beside[column]
-            row |= {"how": "map", "certainty": 1.0, "candidates": f"part of {feed.table}.{name}"}
-        elif match is not None:
-            row |= {"how": match.how, "certainty": match.certainty, "candidates": "; ".join(match.candidates) or None}
-        rows.append(_base_row(sheet, region, column, heading) | row)
-    return rows
-
-
-def _base_row(sheet: Sheet, region: Region, column: int, heading: str) -> dict[str, Any]:
-    return {
-        "file": sheet.file,
-        "sheet": sheet.name,
-        "region": region.number,
-        "column_letter": column_letter(column),
-        "heading": heading,
-    }
-
-
-def _fed_row(sheet: Sheet, region: Region, feed: Feed, name: str) -> dict[str, Any]:
-    source = feed.fields[name]
-    column = source.columns[0]
-    unit = source.unit or table_columns(feed.table)[name].unit
-    return _base_row(sheet, region, column, region.headings[column]) | {
-        "target_table": feed.table,
-        "part": feed.part,
-        "field": name,
-        "unit": unit,
-        "how": source.how,
-        "certainty": source.certainty,
-        "candidates": None,
-    }
-
-
-def _check_all_used(column_map: ColumnMap, reading: Reading) -> None:
-    for entry in column_map.sheets:
-        if entry.used or entry.table is None:
-            continue
-        fitting = [(sheet, layout) for sheet, layout in reading.layouts if entry.fits_name(sheet)]
-        if not fitting:
-            known = sorted({sheet.label for sheet, _ in reading.layouts})
-            pattern = entry.match[0] if entry.match else ""
-            near = nearest(pattern, known)
-            raise ColumnMapError(f"{entry.where}: '{pattern}' matches no sheet that holds a table; nearest is '{near}'")
-        sheet, layout = min(fitting, key=lambda pair: len(missing_headings(entry, pair[1].region.headings)))
-        heading = missing_headings(entry, layout.region.headings)[0]
-        known = [normalize(h) for h in layout.region.headings.values()]
-        raise ColumnMapError(
-            f"{entry.where}: {sheet.label} has no heading '{heading}'; nearest is '{nearest(heading, known)}'"
-        )

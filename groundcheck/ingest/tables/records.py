@@ -2,14 +2,23 @@
 
 import re
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
+import numpy as np
+import pandas as pd
+
+from groundcheck.ingest.coded import Coded, code_cells
+from groundcheck.ingest.mapping.column_map import ReadingHabits
 from groundcheck.ingest.mapping.feeds import Feed, Source
 from groundcheck.ingest.mapping.headings import table_columns
-from groundcheck.ingest.sheets import Sheet, cell_text, is_blank
-from groundcheck.ingest.values import read_column
+from groundcheck.ingest.sheets import Sheet, Uncomputed, cell_text, is_blank
+from groundcheck.ingest.tables.part_fields import read_part_fields
+from groundcheck.ingest.tables.typed_values import blank_series, taken_series, typed_series
+from groundcheck.ingest.values import ReadColumn, read_column
 from groundcheck.schema import Column
 
+_T = TypeVar("_T")
+_NO_RESULT = "no stored result: open and save it in a spreadsheet program"
 _PER_CENT = Column("", "quantity", "Per cent on the base of the column map.", unit="%", ge=0)
 
 
@@ -25,17 +34,37 @@ class Problem:
     reason: str
 
 
+@dataclass(frozen=True)
+class Remark:
+    """A cell that was used, but not quite as it was written."""
+
+    position: int
+    field: str
+    column: int
+    read_as: Any
+    note: str
+    tolerance: float | None
+
+
 @dataclass
 class Records:
-    """The records that one feed takes from one region: parallel lists, one entry a row of the sheet."""
+    """The records that one feed takes from one region: typed columns, one entry a row of the sheet."""
 
     sheet: Sheet
     region: int
     feed: Feed
     rows: list[int]
     raw_rows: list[int]
-    values: dict[str, list[Any]] = field(default_factory=dict)
+    habits: ReadingHabits = field(default_factory=ReadingHabits)
+    values: dict[str, pd.Series] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    remarks: list[Remark] = field(default_factory=list)
+
+    @property
+    def decimal_comma(self) -> bool:
+        """Whether decimals carry a comma: by the column map, else as the reader of the file found."""
+        told = self.habits.decimal_comma
+        return self.sheet.decimal_comma if told is None else told
 
     def column_of(self, name: str) -> int | None:
         """The column of the sheet that feeds a field."""
@@ -44,27 +73,53 @@ class Records:
 
 
 def read_records(
-    sheet: Sheet, region: int, feed: Feed, rows: list[int], cells: list[list[Any]], raw_rows: list[int]
+    sheet: Sheet,
+    region: int,
+    feed: Feed,
+    rows: list[int],
+    carried: dict[int, list[Any]],
+    raw_rows: list[int],
+    habits: ReadingHabits | None = None,
 ) -> Records:
-    """Read every field that the feed gives; `cells` are the rows of the records, merged ranges filled in."""
-    records = Records(sheet, region, feed, rows, raw_rows)
+    """Read every field that the feed gives; `carried` holds the rows that merged ranges reach into, filled in."""
+    records = Records(sheet, region, feed, rows, raw_rows, habits or ReadingHabits())
     columns = table_columns(feed.table)
+    parts: dict[int, dict[str, Source]] = {}
     for name, source in feed.fields.items():
         if source.kind == "ratio":  # filled in with the impedance
             continue
-        taken = [[row[c] if c < len(row) else None for row in cells] for c in source.columns]
-        if feed.entry is not None and name in feed.entry.carry_down:
+        if source.kind == "part":
+            parts.setdefault(source.columns[0], {})[name] = source
+            continue
+        taken = [_taken(sheet, c, rows, carried) for c in source.columns]
+        if _carries_down(feed, name):
             taken = [_carry_down(column) for column in taken]
+        coded = None
+        if source.kind == "heading" and not carried and not _carries_down(feed, name):
+            whole = sheet.coded(source.columns[0]) if source.columns[0] < sheet.width else None
+            coded = whole.at(rows) if whole is not None else None
         column = columns[name]
         if column.unit == "%" and feed.entry is not None and feed.entry.impedance_base is not None:
             column = replace(column, le=None)  # the limit is one of per cent on own rating
-        _read_field(records, column, source, taken)
+        _read_field(records, column, source, taken, coded)
+    for place, sources in parts.items():
+        _read_parts(records, place, sources, _taken(sheet, place, rows, carried))
     for name, value in feed.constants.items():
         reading = read_column([value], columns[name])
-        records.values[name] = [reading.values[0]] * len(rows)
+        records.values[name] = taken_series(reading.values, np.zeros(len(rows), dtype=np.intp), columns[name])
     if feed.entry is not None and feed.entry.impedance_base is not None:
         _to_own_rating(records, feed.entry.impedance_base)
     return records
+
+
+def _taken(sheet: Sheet, column: int, rows: list[int], carried: dict[int, list[Any]]) -> list[Any]:
+    cells = sheet.columns[column] if column < sheet.width else (None,) * len(sheet.rows)
+    taken = [cells[row] for row in rows]
+    for place, row in enumerate(rows) if carried else ():
+        filled = carried.get(row)
+        if filled is not None and column < len(filled):
+            taken[place] = filled[column]
+    return taken
 
 
 def _carry_down(cells: list[Any]) -> list[Any]:
@@ -76,7 +131,11 @@ def _carry_down(cells: list[Any]) -> list[Any]:
     return filled
 
 
-def _read_field(records: Records, column: Column, source: Source, taken: list[list[Any]]) -> None:
+def _carries_down(feed: Feed, name: str) -> bool:
+    return feed.entry is not None and name in feed.entry.carry_down
+
+
+def _read_field(records: Records, column: Column, source: Source, taken: list[list[Any]], coded: Coded | None) -> None:
     if source.kind == "join":
         parts = [[cell_text(cell) for cell in cells] for cells in taken]
         joined = [
@@ -93,35 +152,105 @@ def _read_field(records: Records, column: Column, source: Source, taken: list[li
     elif source.kind == "rx":
         _read_impedance(records, column, source, taken)
     else:
-        words = records.feed.entry.words.get(column.name) if records.feed.entry else None
-        cells = taken[0]
-        if words:
-            cells = [words.get(c.strip().casefold(), c) if isinstance(c, str) else c for c in cells]
-        _read_cells(records, column, source, cells)
+        _read_cells(records, column, source, taken[0], coded)
 
 
-def _read_cells(records: Records, column: Column, source: Source, cells: list[Any]) -> None:
+def _read_cells(records: Records, column: Column, source: Source, cells: list[Any], coded: Coded | None = None) -> None:
+    words = dict(records.feed.words.get(column.name, {}))
+    words |= records.feed.entry.words.get(column.name, {}) if records.feed.entry else {}
+    if words:
+        cells = [words.get((cell_text(cell) or "").strip().casefold(), cell) for cell in cells]
+        coded = None
     if records.sheet.table is not None:
         typed = _typed_values(column, cells)
         if typed is not None:
-            records.values[column.name] = typed
+            records.values[column.name] = typed_series(typed, column)
             return
-    values, problems, parallel = _read(column, source.unit, cells, records.sheet, source.columns[0])
+    values, parallel = _read(records, column, source.unit, cells, source.columns[0], coded)
     records.values[column.name] = values
-    records.problems += problems
     if parallel and "parallel" in table_columns(records.feed.table) and "parallel" not in records.feed.fields:
-        records.values["parallel"] = [parallel.get(index) for index in range(len(cells))]
+        counts = [parallel.get(index) for index in range(len(cells))]
+        records.values["parallel"] = typed_series(counts, table_columns(records.feed.table)["parallel"])
+
+
+def _read_parts(records: Records, place: int, sources: dict[str, Source], cells: list[Any]) -> None:
+    found = read_part_fields(records.feed.table, sources, cells, records.decimal_comma, records.habits)
+    for name, reading in found.items():
+        records.values[name] = typed_series(reading.values, table_columns(records.feed.table)[name])
+        records.problems += _problems(reading, name, place, cells)
+        records.remarks += _remarks(reading, records.values[name], name, place)
 
 
 def _read(
-    column: Column, unit: str | None, cells: list[Any], sheet: Sheet, position: int
-) -> tuple[list[Any], list[Problem], dict[int, int]]:
-    reading = read_column(cells, column, unit=unit, decimal_comma=sheet.decimal_comma)
-    problems = [
-        Problem(index, column.name, position, cell_text(cells[index]) or "", problem.expected, problem.reason)
+    records: Records,
+    column: Column,
+    unit: str | None,
+    cells: list[Any],
+    position: int,
+    coded: Coded | None = None,
+) -> tuple[pd.Series, dict[int, int]]:
+    """Read the cells of one column, each different one once; gives their values, and counts of parallel conductors."""
+    habits = records.habits
+    uncomputed = [index for index, cell in enumerate(cells) if type(cell) is Uncomputed] if coded is None else []
+    for index in uncomputed:
+        found = cell_text(cells[index]) or ""
+        records.problems.append(Problem(index, column.name, position, found, _NO_RESULT, "unreadable"))
+    if uncomputed:
+        cells = [None if type(cell) is Uncomputed else cell for cell in cells]
+    coded = code_cells(cells) if coded is None else coded
+    reading = read_column(
+        cells if coded is None else coded.distinct,
+        column,
+        unit=unit,
+        decimal_comma=records.decimal_comma,
+        day_first=habits.day_first,
+        frequency=habits.frequency,
+    )
+    if coded is None:
+        values = typed_series(reading.values, column)
+    else:
+        values = taken_series(reading.values, coded.codes, column)
+        reading = _spread(reading, coded)
+    records.problems += _problems(reading, column.name, position, cells)
+    records.remarks += _remarks(reading, values, column.name, position)
+    return values, reading.parallel
+
+
+def _spread(reading: ReadColumn, coded: Coded) -> ReadColumn:
+    """What is to be said of each different cell, said of every place where it stands."""
+    return ReadColumn(
+        [],
+        _at_places(reading.problems, coded),
+        _at_places(reading.notes, coded),
+        _at_places(reading.parallel, coded),
+        _at_places(reading.tolerance, coded),
+    )
+
+
+def _at_places(told: dict[int, _T], coded: Coded) -> dict[int, _T]:
+    places = np.flatnonzero(np.isin(coded.codes, list(told))).tolist() if told else []
+    return {place: told[int(coded.codes[place])] for place in places}
+
+
+def _remarks(reading: ReadColumn, values: pd.Series, name: str, position: int) -> list[Remark]:
+    return [
+        Remark(
+            index,
+            name,
+            position,
+            values.iat[index],
+            reading.notes.get(index, "a tolerance is written beside it"),
+            reading.tolerance.get(index),
+        )
+        for index in sorted({*reading.notes, *reading.tolerance})
+    ]
+
+
+def _problems(reading: ReadColumn, name: str, position: int, cells: list[Any]) -> list[Problem]:
+    return [
+        Problem(index, name, position, cell_text(cells[index]) or "", problem.expected, problem.reason)
         for index, problem in reading.problems.items()
     ]
-    return list(reading.values), problems, reading.parallel
 
 
 def _typed_values(column: Column, cells: list[Any]) -> list[Any] | None:
@@ -136,33 +265,32 @@ def _typed_values(column: Column, cells: list[Any]) -> list[Any] | None:
 
 def _read_impedance(records: Records, column: Column, source: Source, taken: list[list[Any]]) -> None:
     """Per cent impedance from its reactance and, where given, its resistance; their ratio besides."""
-    reactance, problems, _ = _read(column, source.unit, taken[0], records.sheet, source.columns[0])
-    records.problems += problems
+    reactance, _ = _read(records, column, source.unit, taken[0], source.columns[0])
     if len(taken) == 1:
         records.values[column.name] = reactance
         return
-    resistance, _, _ = _read(_PER_CENT, source.unit, taken[1], records.sheet, source.columns[1])
-    records.values[column.name] = [
-        None if x is None else float((x * x + (r or 0.0) ** 2) ** 0.5)
-        for x, r in zip(reactance, resistance, strict=True)
-    ]
+    known = len(records.problems)
+    resistance, _ = _read(records, _PER_CENT, source.unit, taken[1], source.columns[1])
+    del records.problems[known:]  # it is named below, as what the ratio lacks
+    records.values[column.name] = (reactance**2 + resistance.fillna(0.0) ** 2) ** 0.5
     ratio_source = records.feed.fields.get("x_over_r")
     if column.name != "impedance" or ratio_source is None or ratio_source.kind != "ratio":
         return
-    records.values["x_over_r"] = [None if not x or not r else x / r for x, r in zip(reactance, resistance, strict=True)]
-    for index, r in enumerate(resistance):
+    above = (resistance > 0) & (reactance > 0)
+    records.values["x_over_r"] = (reactance / resistance.where(above)).where(above)
+    for index in np.flatnonzero(~(resistance > 0).to_numpy()).tolist():
         found = cell_text(taken[1][index])
-        if not r and found is not None:
+        if found is not None:
             expected = "a resistance above 0, so that X/R can be found"
             records.problems.append(Problem(index, "x_over_r", source.columns[1], found, expected, "unreadable"))
 
 
 def _to_own_rating(records: Records, base_mva: float) -> None:
     """Per cent on the common base to per cent on the row's own rating: Z% x rating / base."""
-    ratings = records.values.get("rated_power", [])
-    for name, column in table_columns(records.feed.table).items():
+    columns = table_columns(records.feed.table)
+    if "rated_power" not in columns:
+        return
+    ratings = records.values.get("rated_power", blank_series(len(records.rows), columns["rated_power"]))
+    for name, column in columns.items():
         if column.unit == "%" and name in records.values:
-            records.values[name] = [
-                None if value is None or rating is None else value * rating / base_mva
-                for value, rating in zip(records.values[name], ratings, strict=True)
-            ]
+            records.values[name] = records.values[name] * ratings / base_mva

@@ -12,10 +12,14 @@ from groundcheck.ingest.mapping.feeds import (
     lacks_tag,
     missing_headings,
 )
-from groundcheck.ingest.mapping.headings import Match, aliases, fits_unit, normalize, spellings, table_columns
+from groundcheck.ingest.mapping.headings import Match, aliases, normalize, table_columns
 from groundcheck.ingest.sheets import Sheet
+from groundcheck.ingest.tables.device_headings import add_neutral_devices
 from groundcheck.ingest.tables.header_row import Region
+from groundcheck.ingest.tables.mixed_register import deal_register
+from groundcheck.ingest.tables.station_titles import give_station
 from groundcheck.schema import INVENTORY_TABLES
+from groundcheck.schema.equipment_words import PLAIN_TAG_HEADINGS
 
 _NAMED_BY_SHEET = 1.5
 _WITHOUT_TAG = 2.0
@@ -24,30 +28,23 @@ _WITHOUT_TAG = 2.0
 _STATION_FIELDS = ("name", "district", "owner", "frequency")
 _NEITHER_STATION_NOR_LENGTH = {"description", "area", "operator", "company", "division"}
 
-_DEVICE_WORDS = {
-    "resistor": (
-        "ner",
-        "ngr",
-        "neutral earthing resistor",
-        "neutral grounding resistor",
-        "neutral resistor",
-        "earthing resistor",
-        "grounding resistor",
-    ),
-    "reactor": ("ngx", "neutral reactor", "earthing reactor", "neutral earthing reactor", "neutral grounding reactor"),
-    "arc_suppression_coil": ("asc", "arc suppression coil", "petersen coil"),
-    "": ("neutral device", "neutral"),
-}
-_DEVICE = re.compile(
-    r"(?:(?P<before>hv|lv|tv) )?(?P<device>"
-    + "|".join(sorted((word for words in _DEVICE_WORDS.values() for word in words), key=len, reverse=True))
-    + r")(?: (?P<after>hv|lv|tv))?(?: (?P<rest>.+))?"
-)
-_HAS_NEUTRAL = ("transformer", "generator", "grounding_transformer")
-
 
 def choose_tables(region: Region, sheet: Sheet, column_map: ColumnMap) -> Layout:
-    """Decide what a region feeds; an entry of the column map that fits settles the matter."""
+    """
+    Decide what a region feeds; an entry of the column map that fits settles the matter.
+
+    A register that mixes kinds of equipment feeds a table a kind. A title above gives the station where no column does.
+    """
+    layout = _choose(region, sheet, column_map)
+    dealt = deal_register(region, sheet, column_map, layout)
+    if dealt is not None:
+        layout = dealt
+        _add_station_feed(layout)
+    give_station(layout, sheet)
+    return layout
+
+
+def _choose(region: Region, sheet: Sheet, column_map: ColumnMap) -> Layout:
     if sheet.table is not None:
         feed, left = _feed_from_names(region.headings, sheet.table)
         return Layout(region, [feed], left)
@@ -64,11 +61,15 @@ def choose_tables(region: Region, sheet: Sheet, column_map: ColumnMap) -> Layout
             feeds.append(other)
             left = {column: match for column, match in left.items() if column not in other.columns}
         layout = Layout(region, feeds, left)
+    elif region.unknown:
+        return Layout(
+            region, [], problem="a table whose headings fit no canonical table: name its table in a column map"
+        )
     else:
         layout = _choose_primary(region, sheet)
     if layout.feeds:
         _add_station_feed(layout)
-        _add_neutral_devices(layout)
+        add_neutral_devices(layout)
     return layout
 
 
@@ -98,12 +99,24 @@ def _rank(region: Region, sheet: Sheet) -> list[tuple[float, Feed, dict[int, Mat
     ranked = []
     for table in INVENTORY_TABLES:
         feed, left = feed_from_headings(region.headings, table)
+        _add_plain_tag(feed, left, region.headings)
         ranked.append((_score(feed) + (_NAMED_BY_SHEET if table in named else 0.0), feed, left))
     return sorted(ranked, key=lambda item: -item[0])
 
 
+def _add_plain_tag(feed: Feed, left: dict[int, Match], headings: dict[int, str]) -> None:
+    """Take a heading such as 'Tag no' or 'Asset ID' for the tag, where no heading names the tag of the table's kind."""
+    plain = [column for column in left if normalize(headings[column]) in PLAIN_TAG_HEADINGS]
+    if lacks_tag(feed) and len(plain) == 1 and feed.table != "substation":
+        feed.fields[INVENTORY_TABLES[feed.table].asset_column()] = Source("heading", (plain[0],))
+        del left[plain[0]]
+
+
 def _choose_primary(region: Region, sheet: Sheet) -> Layout:
     ranked = _rank(region, sheet)
+    whole = next((item for item in ranked if item[1].table == "transformer" and _has_required(item[1])), None)
+    if ranked[0][1].table == "neutral_device" and whole is not None:
+        ranked.insert(0, whole)  # a device can be described in its transformer's row, never the other way round
     best_score, best, best_left = ranked[0]
     for score, feed, left in ranked:
         if not lacks_tag(feed):
@@ -118,6 +131,10 @@ def _choose_primary(region: Region, sheet: Sheet) -> Layout:
         f"most like the table {best.table}, but no heading gives its tag, such as "
         f"'{tag.aliases[0] if tag.aliases else tag.name}': rename the heading or name the column in a column map",
     )
+
+
+def _has_required(feed: Feed) -> bool:
+    return all(name in feed.fields for name, column in table_columns(feed.table).items() if column.required)
 
 
 def _single(feed: Feed) -> list[tuple[str, int]]:
@@ -172,48 +189,3 @@ def _add_station_feed(layout: Layout) -> None:
         feed = Feed("substation", {"substation": station} | fields, primary=False, constants=constants)
         feed.entry = primary.entry
         layout.feeds.append(feed)
-
-
-def _add_neutral_devices(layout: Layout) -> None:
-    """Headings such as 'NER ohms' or 'HV NGR amps' describe a device in the neutral of the row's own asset."""
-    primary = layout.feeds[0]
-    if primary.table not in _HAS_NEUTRAL:
-        return
-    by_winding: dict[str | None, tuple[dict[str, Source], set[str]]] = {}
-    for column in list(layout.left):
-        found = _device_field(layout.region.headings[column])
-        if found is None:
-            continue
-        name, winding, kind, unit = found
-        fields, kinds = by_winding.setdefault(winding, ({}, set()))
-        if name not in fields:
-            fields[name] = Source("heading", (column,), unit)
-            kinds.add(kind)
-            del layout.left[column]
-    for part, (winding, (fields, kinds)) in enumerate(by_winding.items(), 1):
-        kinds.discard("")
-        constants = {"kind": kinds.pop()} if len(kinds) == 1 and "kind" not in fields else {}
-        feed = Feed("neutral_device", fields, False, part, None, constants, winding, primary.table)
-        if "substation" in primary.fields:
-            feed.fields["substation"] = primary.fields["substation"]
-        layout.feeds.append(feed)
-
-
-def _device_field(heading: str) -> tuple[str, str | None, str, str | None] | None:
-    """Field, winding, kind and unit of a heading about a device in a neutral."""
-    known = aliases("neutral_device")
-    for reading, unit in spellings(heading):
-        match = _DEVICE.fullmatch(reading)
-        if match is None:
-            continue
-        rest = match["rest"]
-        name = known.get(rest) if rest else "neutral_device" if match["device"] in known else None
-        if rest in ("no", "number", "id", "tag", "ref"):
-            name = "neutral_device"
-        if name in (None, "substation", "status", "connected_to", "winding") or not fits_unit(
-            "neutral_device", str(name), unit
-        ):
-            continue
-        kind = next(kind for kind, words in _DEVICE_WORDS.items() if match["device"] in words)
-        return str(name), match["before"] or match["after"], kind, unit
-    return None

@@ -1,0 +1,1 @@
+"""Data requests that came back filled in: recognized and read; imports sheets, book, mapping, values and below."""

@@ -44,16 +44,16 @@ class Audit:
         """Any query over the stages raw, inventory, study and audit."""
         return self.store.sql(query)
 
-    def write(self, folder: str | Path) -> list[Path]:
+    def write(self, folder: str | Path, annotate: bool = False) -> list[Path]:
         """
-        Write the reports into a folder.
+        Write the reports into a folder; with `annotate`, marked copies of the sources too, which takes long.
 
         Raises
         ------
         OutputFolderError
             The folder cannot be written.
         """
-        return write_reports(self.store, Path(folder))
+        return write_reports(self.store, Path(folder), annotate)
 
 
 def audit(

@@ -15,6 +15,7 @@ SEVERITIES = ("high", "medium", "low")
 @click.option("--columns", type=click.Path(path_type=Path), help="Column map, as the columns command proposes it.")
 @click.option("--rules", multiple=True, type=click.Path(path_type=Path), help="Folder of further rules; repeatable.")
 @click.option("--workers", default=1, show_default=True, type=click.IntRange(min=1), help="Processes that read files.")
+@click.option("--annotate", is_flag=True, help="Copies of the sources too, with the cells marked; takes long.")
 @click.option("--fail-on", type=click.Choice(SEVERITIES), help="Exit with status 1 on a finding this severe or worse.")
 @click.pass_context
 def audit(
@@ -26,12 +27,21 @@ def audit(
     columns: Path | None,
     rules: tuple[Path, ...],
     workers: int,
+    annotate: bool,
     fail_on: str | None,
 ) -> None:
     """
     Read workbooks and csv files, and list the exceptions.
 
-    SOURCE is a file or a folder. The reports are exceptions.xlsx, findings.csv and outcomes.csv.
+    SOURCE is a file or a folder. The report folder receives
+
+    \b
+      exceptions.xlsx     what is wrong, and what could not be checked, each with its cell
+      data_requests.xlsx  the cells that each district is asked to fill in
+      findings.csv        the findings for a program
+      outcomes.csv        how often each rule was satisfied, a station
+      ingest_log.txt      what was read as what, and what was made of it
+      annotated/          with --annotate: copies of the sources with the offending cells marked
 
     \b
     Example:
@@ -43,13 +53,13 @@ def audit(
     from groundcheck.report import check_output_folder
     from groundcheck.report.overview import findings_by_severity
 
-    check_output_folder(out)
+    check_output_folder(out, sources)
     with shown_progress() as progress:
         made = pipeline.audit(
             sources, store=store, policy=policy, columns=columns, rules=rules, workers=workers, progress=progress
         )
         progress.stage("writing reports", None)
-        paths = made.write(out)
+        paths = made.write(out, annotate)
     print_overview(made.store, paths)
     counts = findings_by_severity(made.store)
     made.store.close()

@@ -50,6 +50,8 @@ def _lines(store: Store) -> list[tuple[str, str]]:
         ("findings", ", ".join(f"{count:,} {severity}" for severity, count in severities.items())),
         ("result", total.verdict),
     ]
+    if read.questions:
+        lines.append(("questions", f"{read.questions:,} open: sheet Questions of exceptions.xlsx"))
     lines += [("file", f"{file}: {problem}") for file, problem in overview.unreadable_files(store)]
     for kind, field, checks, records, _ in overview.blocking_fields(store)[:TOP_FIELDS]:
         where = f"in {overview.counted(records, 'record')}, for {overview.counted(checks, 'check')}"

@@ -4,30 +4,10 @@ import csv
 from pathlib import Path
 from typing import Any
 
+from groundcheck.own_files import FINDING_COLUMNS, OUTCOME_COLUMNS
 from groundcheck.report.cell_text import csv_text
 from groundcheck.report.rows import fetch, severity_order
 from groundcheck.store import Store
-
-FINDING_COLUMNS = (
-    "finding",
-    "rule",
-    "severity",
-    "substation",
-    "asset_kind",
-    "asset",
-    "message",
-    "actual",
-    "required",
-    "unit",
-    "provisional",
-    "robustness",
-    "source_file",
-    "sheet",
-    "cell",
-    "status",
-    "remedy",
-)
-OUTCOME_COLUMNS = ("rule", "substation", "satisfied", "exceptions", "not_assessable", "not_applicable")
 
 
 def write_findings_csv(store: Store, path: Path) -> None:

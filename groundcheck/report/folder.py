@@ -2,26 +2,35 @@
 
 import os
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from errno import ENOTDIR
 from pathlib import Path
 
 from xlsxwriter.exceptions import XlsxWriterException
 
 from groundcheck.errors import OutputFolderError
 
-REPORT_NAMES = ("exceptions.xlsx", "findings.csv", "outcomes.csv")
+REPORT_NAMES = ("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "ingest_log.txt")
 
 
-def check_output_folder(folder: str | Path) -> Path:
+def check_output_folder(folder: str | Path, sources: Iterable[str | Path] = ()) -> Path:
     """
     Make the folder if it is not there, and see that reports can be put into it.
 
     Raises
     ------
     OutputFolderError
-        It is a file, can't be made or written, or a report in it is held open by another program.
+        It is a file, can't be made or written, a report in it is held open by another program, or would take the
+        place of one of the sources, such as a data request that was filled in where it lay.
     """
     folder = Path(folder)
+    read = {Path(source).resolve() for source in sources}
+    for report in REPORT_NAMES:
+        if (folder / report).resolve() in read:
+            raise OutputFolderError(
+                f"output folder {folder}: {report} there is one of the sources, and would be overwritten; "
+                "move it, or name another folder"
+            )
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(prefix=".groundcheck-", dir=folder)
@@ -36,9 +45,11 @@ def check_output_folder(folder: str | Path) -> Path:
     return folder
 
 
-def place_files(folder: str | Path, writers: Mapping[str, Callable[[Path], None]]) -> list[Path]:
+def place_files(folder: str | Path, writers: Mapping[str, Callable[[Path], object]]) -> list[Path]:
     """
-    Write each named file under a temporary name, and move all of them into place once all are written.
+    Write each named file or folder under a temporary name, and move all into place once all are written.
+
+    A folder takes the place of the one that was there before.
 
     Raises
     ------
@@ -50,13 +61,23 @@ def place_files(folder: str | Path, writers: Mapping[str, Callable[[Path], None]
         with tempfile.TemporaryDirectory(prefix=".groundcheck-", dir=folder) as making:
             for name, write in writers.items():
                 write(Path(making) / name)
+            _check_kinds(Path(making), folder, writers)
             for name in writers:
+                if (Path(making) / name).is_dir() and (folder / name).is_dir():
+                    (folder / name).replace(Path(making) / f"{name}.earlier")
                 (Path(making) / name).replace(folder / name)
     except XlsxWriterException as error:
         raise _refusal(folder, OSError(str(error))) from error
     except OSError as error:
         raise _refusal(folder, error) from error
     return [folder / name for name in writers]
+
+
+def _check_kinds(making: Path, folder: Path, names: Iterable[str]) -> None:
+    """See that no file stands where a folder is to go, before anything is moved."""
+    for name in names:
+        if (making / name).is_dir() and (folder / name).exists() and not (folder / name).is_dir():
+            raise NotADirectoryError(ENOTDIR, "a file of that name is there", str(folder / name))
 
 
 def _refusal(folder: Path, error: OSError) -> OutputFolderError:

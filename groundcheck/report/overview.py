@@ -23,6 +23,8 @@ class Reading:
     note_rows: int
     blank_rows: int
     unread_cells: int
+    noted_cells: int
+    questions: int
     stations: int
     assets: int
 
@@ -67,7 +69,9 @@ def reading(store: Store) -> Reading:
     counts = ("rows_read", "rows_used", "rows_quarantined", "heading_rows", "note_rows", "blank_rows")
     sums = ", ".join(f"coalesce(sum({count}), 0)" for count in counts)
     rows = [int(value) for value in fetch(store, f"SELECT count(*), {sums} FROM raw.account")[0]]
-    unread = fetch(store, "SELECT count(*) FROM raw.unread_cell")[0][0]
+    unread, noted, questions = (
+        fetch(store, f"SELECT count(*) FROM raw.{table}")[0][0] for table in ("unread_cell", "noted_cell", "question")
+    )
     each = " UNION ALL ".join(f'SELECT count(*) AS n FROM inventory."{name}"' for name in INVENTORY_TABLES)
     stations = fetch(store, "SELECT count(*) FROM inventory.substation")[0][0]
     assets = int(fetch(store, f"SELECT sum(n) FROM ({each})")[0][0]) - stations
@@ -83,6 +87,8 @@ def reading(store: Store) -> Reading:
         note_rows=rows[5],
         blank_rows=rows[6],
         unread_cells=unread,
+        noted_cells=noted,
+        questions=questions,
         stations=stations,
         assets=assets,
     )

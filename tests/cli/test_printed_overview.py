@@ -15,10 +15,23 @@ def test_audit_tells_what_was_read_found_and_where_the_reports_are(run: Callable
     labels = [line.split()[0] for line in lines if line]
     for label in ("read", "rows", "findings", "result"):
         assert label in labels
-    for name in ("exceptions.xlsx", "findings.csv", "outcomes.csv"):
+    for name in ("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "ingest_log.txt"):
         assert f"reports/{name}" in lines
         assert (folder / "reports" / name).is_file()
     assert lines[-1] == CAUTION_LINE
+
+
+def test_annotate_adds_the_marked_copies(run: Callable[..., Result], folder: Path) -> None:
+    lines = run("audit", "sample_inventory", "--out", "reports", "--annotate").stdout.splitlines()
+    assert "reports/annotated" in lines
+    assert sorted(path.suffix for path in (folder / "reports" / "annotated").iterdir()) == [".xlsx"] * 5
+
+
+def test_help_names_every_report(run: Callable[..., Result], folder: Path) -> None:
+    run("audit", "sample_inventory", "--out", "reports", "--annotate")
+    told = run("audit", "--help").stdout
+    for path in (folder / "reports").iterdir():
+        assert path.name in told
 
 
 def test_progress_goes_to_standard_error_line_by_line(run: Callable[..., Result]) -> None:

@@ -49,6 +49,32 @@ FINDING = {
 }
 
 
+QUESTION = {
+    "question": 1,
+    "subject": "heading",
+    "file": "north.xlsx",
+    "sheet": "Resistors",
+    "cell": "C5",
+    "found": "Amps",
+    "candidates": "rated_current; continuous_current",
+    "cells": 3,
+    "answer": '"Amps" = "rated_current"',
+}
+NOTED_CELL = {
+    "file": "north.xlsx",
+    "sheet": "Resistors",
+    "row": 7,
+    "cell": "C7",
+    "raw_row": 7,
+    "target_table": "neutral_device",
+    "field": "rated_current",
+    "found": "300",
+    "read_as": "300",
+    "note": "said to be approximate",
+    "tolerance": 0.1,
+}
+
+
 def fill_table(store: Store, name: str, *rows: dict[str, Any]) -> None:
     """Append rows to a table named stage.table."""
     stage, _, table = name.partition(".")
@@ -87,10 +113,19 @@ def fill_record(store: Store) -> None:
         {"file": "north.xlsx", "sheet": "Resistors", "row": 8, "cell": "C8", "raw_row": 8, "found": "-5"}
         | {"target_table": "neutral_device", "reason": "key_missing", "expected": "a tag"},
     )
+    fill_table(store, "raw.question", QUESTION)
+    fill_table(store, "raw.noted_cell", NOTED_CELL)
+    fill_table(
+        store,
+        "raw.skipped",
+        {"file": "~$north.xlsx", "reason": "lock file of a spreadsheet program"},
+        {"file": "~$south.xlsx", "reason": "lock file of a spreadsheet program"},
+        {"file": "letter.docx", "reason": "of no kind that is read"},
+    )
     fill_table(
         store,
         "inventory.substation",
-        {"substation": "ASH", "district": "North"},
+        {"substation": "ASH", "district": "North", "raw_row": 6},
         {"substation": "ELM", "district": "South"},
     )
     fill_table(
@@ -181,6 +216,18 @@ def fill() -> Callable[..., None]:
 def finding() -> dict[str, Any]:
     """A row of audit.finding."""
     return dict(FINDING)
+
+
+@pytest.fixture
+def question() -> dict[str, Any]:
+    """The open question of the filled store."""
+    return dict(QUESTION)
+
+
+@pytest.fixture
+def noted_cell() -> dict[str, Any]:
+    """The noted cell of the filled store."""
+    return dict(NOTED_CELL)
 
 
 @pytest.fixture(params=HOSTILE.values(), ids=HOSTILE.keys())

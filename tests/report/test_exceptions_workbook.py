@@ -19,8 +19,10 @@ SHEETS = [
     "Evidence",
     "Not assessable",
     "Fields to ask for",
+    "Questions",
     "Quarantine",
     "Unread cells",
+    "Noted cells",
     "Contradictions",
     "References",
     "Headings",
@@ -87,13 +89,27 @@ def test_source_leads_to_the_cited_cell_under_its_headings(
     assert [value.value for value in sources[2]] == ["north.xlsx", "Resistors", "heading", "Site", "NER", "Amps"]
 
 
+def test_source_in_a_sheet_with_a_column_an_asset_leads_to_its_cell(
+    empty_store: Store, book_of: Callable[[Store], Workbook], fill: Callable[..., None]
+) -> None:
+    place = {"file": "plant.xlsx", "sheet": "Plant"}
+    fill(empty_store, "raw.account", place | {"turned": True})
+    for column, cells in ((1, ["Tag", "Amps"]), (2, ["NR1", "many"])):
+        row = {"raw_row": column, "row": column, "region": 1, "use": "quarantine", "cells": cells}
+        fill(empty_store, "raw.row", place | row)
+    fill(empty_store, "raw.quarantine", place | {"row": 2, "cell": "B2", "raw_row": 2, "reason": "unreadable"})
+    book = book_of(empty_store)
+    _, _, cell = book["Quarantine"].cell(2, 4).hyperlink.location.rpartition("!")
+    assert book["Source rows"][cell].value == "many"
+
+
 def test_every_link_leads_to_a_filled_cell_of_the_workbook(
     filled_store: Store, book_of: Callable[[Store], Workbook]
 ) -> None:
     book = book_of(filled_store)
     links = [cell.hyperlink for sheet in book for row in sheet.iter_rows() for cell in row if cell.hyperlink]
     assert (
-        len(links) == 2 + 1 + 1 + 13
+        len(links) == 2 + 1 + 1 + 15
     )  # two findings and an input with a cell, one quarantined row, the list of sheets
     for link in links:
         sheet, _, cell = link.location.rpartition("!")
@@ -145,6 +161,37 @@ def test_quarantine_headings_and_account_are_whole(filled_store: Store, book_of:
     broken, north = rows(book["Account"])
     assert broken["remark"] == "not read: no workbook inside"
     assert (north["rows read"], north["adds up"]) == (8, "yes")
+
+
+def test_questions_and_noted_cells_are_whole(
+    filled_store: Store, book_of: Callable[[Store], Workbook], question: dict[str, Any], noted_cell: dict[str, Any]
+) -> None:
+    book = book_of(filled_store)
+    (asked,) = rows(book["Questions"])
+    assert (asked["about"], asked["found"], asked["can be"]) == (
+        "which field a heading feeds",
+        "Amps",
+        question["candidates"],
+    )
+    assert (asked["cell"], asked["cells waiting"]) == ("C5", 3)
+    assert asked["line of the column map that answers it"] == question["answer"]
+    (noted,) = rows(book["Noted cells"])
+    assert (noted["cell"], noted["found"], noted["read as"]) == ("C7", "300", "300")
+    assert (noted["field fed"], noted["tolerance"]) == ("rated current (A)", 0.1)
+    assert noted["why it is worth a look"] == noted_cell["note"]
+    summary = list(book["Summary"].iter_rows(values_only=True))
+    assert [row[1] for row in summary if row[0] == "open questions"] == [1]
+
+
+def test_account_tells_what_is_hidden_struck_or_turned(
+    filled_store: Store, book_of: Callable[[Store], Workbook], fill: Callable[..., None]
+) -> None:
+    told = {"hidden_rows": 2, "hidden_columns": 1, "struck_rows": 3, "turned": True}
+    fill(filled_store, "raw.account", {"file": "a.xlsx", "sheet": "Plant", "rows_read": 0} | told)
+    by_sheet = {row["sheet"]: row for row in rows(book_of(filled_store)["Account"])}
+    heads = ("hidden rows", "hidden columns", "struck rows", "turned")
+    assert [by_sheet["Plant"][head] for head in heads] == [2, 1, 3, "yes"]
+    assert by_sheet["Resistors"]["hidden rows"] is None
 
 
 def test_rules_tell_what_ran_and_what_was_refused(filled_store: Store, book_of: Callable[[Store], Workbook]) -> None:

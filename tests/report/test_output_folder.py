@@ -9,6 +9,8 @@ from groundcheck.report import check_output_folder, write_reports
 from groundcheck.report.folder import place_files
 from groundcheck.store import Store
 
+NAMES = ("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "ingest_log.txt")
+
 
 def test_folder_is_made(tmp_path: Path) -> None:
     assert check_output_folder(tmp_path / "a" / "b").is_dir()
@@ -46,8 +48,23 @@ def test_earlier_reports_are_whole_when_a_later_one_fails(tmp_path: Path) -> Non
 
 def test_reports_are_named_and_nothing_else_is_left(filled_store: Store, tmp_path: Path) -> None:
     paths = write_reports(filled_store, tmp_path)
-    assert paths == [tmp_path / name for name in ("exceptions.xlsx", "findings.csv", "outcomes.csv")]
+    assert paths == [tmp_path / name for name in NAMES]
     assert sorted(tmp_path.iterdir()) == sorted(paths)
+
+
+def test_copies_of_an_earlier_audit_do_not_linger(filled_store: Store, tmp_path: Path) -> None:
+    (tmp_path / "annotated" / "north").mkdir(parents=True)
+    (tmp_path / "annotated" / "north" / "gone.xlsx").write_text("earlier")
+    paths = write_reports(filled_store, tmp_path, annotate=True)
+    assert tmp_path / "annotated" in paths
+    assert [path.name for path in (tmp_path / "annotated").rglob("*")] == []
+
+
+def test_file_in_place_of_a_folder_to_be_stops_before_anything_is_moved(filled_store: Store, tmp_path: Path) -> None:
+    (tmp_path / "annotated").write_text("a file of the user's")
+    with pytest.raises(OutputFolderError, match="annotated cannot be written"):
+        write_reports(filled_store, tmp_path, annotate=True)
+    assert [path.name for path in tmp_path.iterdir()] == ["annotated"]
 
 
 def test_equal_audits_give_equal_files(filled_store: Store, tmp_path: Path) -> None:

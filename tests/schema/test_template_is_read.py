@@ -1,39 +1,22 @@
-"""A filled template is read without a question: every heading feeds the column that it was made from."""
+"""A template filled with its own examples is read without a map or a question; every heading feeds its column."""
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 from openpyxl import load_workbook
 
 from groundcheck.ingest import ingest
-from groundcheck.schema import INVENTORY_TABLES, Column
+from groundcheck.schema import INVENTORY_TABLES
 from groundcheck.schema.template import write_template
 from groundcheck.store import Store
 
-VALUES: dict[str, Any] = {
-    "text": "as built",
-    "key": "ASH",
-    "reference": "B1",
-    "references": "T1",
-    "vector_group": "Dyn11",
-    "quantity": 0.5,
-    "size": "70 mm2",
-    "count": 3,
-    "yes_no": "yes",
-    "date": "2024-03-31",
-    "places": "relay panel",
-}
 
-
-def value_of(column: Column, position: int) -> object:
-    """Something that the column takes; references of one row differ, so that nothing is connected to itself."""
-    if column.accepted:
-        return next(iter(column.accepted))
-    if column.kind == "count":
-        return int(max(VALUES["count"], column.ge or 0))
-    value = VALUES[column.kind]
-    return f"{value}{position}" if column.kind == "reference" else value
+def typed(example: str | None) -> float | str | None:
+    """The example as a person's spreadsheet program would keep it: a number where it is one."""
+    try:
+        return float(example or "")
+    except ValueError:
+        return example
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +27,7 @@ def store(tmp_path_factory: pytest.TempPathFactory) -> Store:
     for name, model in INVENTORY_TABLES.items():
         sheet = book[name.replace("_", " ")]
         for position, column in enumerate(model.columns().values(), 1):
-            sheet.cell(2, position).value = value_of(column, position)
+            sheet.cell(2, position).value = typed(column.example)
     book.save(path)
     store = Store()
     ingest(store, [path])
@@ -76,3 +59,13 @@ def test_sheet_for_people_feeds_nothing(store: Store, sheet: str) -> None:
 
 def test_every_cell_could_be_read(store: Store) -> None:
     assert store.connection.execute("SELECT cell, field, found, expected FROM raw.unread_cell").fetchall() == []
+
+
+@pytest.mark.parametrize("table", ["raw.question", "raw.quarantine", "inventory.contradiction"])
+def test_examples_of_one_station_agree_and_leave_nothing_to_ask(store: Store, table: str) -> None:
+    assert store.connection.execute(f"FROM {table}").fetchall() == []
+
+
+def test_bus_named_by_several_sheets_is_one(store: Store) -> None:
+    buses = store.connection.execute("SELECT bus FROM inventory.bus WHERE substation = 'ASH' ORDER BY bus").fetchall()
+    assert buses == [("B11",), ("B33",), ("B6",)]

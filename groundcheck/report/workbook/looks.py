@@ -31,6 +31,7 @@ LOOKS: dict[str, dict[str, Any]] = {
     "strong": {"bold": True, "text_wrap": True},
     "strong_count": {"align": "right", "indent": 1, "num_format": "#,##0", "bold": True},
     "quiet": {"font_color": "#5C6B7A", "italic": True},
+    "answer": RULED | {"bg_color": CITED, "text_wrap": True, "locked": False, "num_format": "@"},  # @: 4/0 is no date
     "warning": {"bg_color": SEVERITY["medium"], "text_wrap": True},
 }
 RIGHT = frozenset(("number", "count", "percent", "value"))

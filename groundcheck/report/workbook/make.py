@@ -5,11 +5,13 @@ from pathlib import Path
 
 from xlsxwriter import Workbook
 
+from groundcheck.own_files import REPORT
 from groundcheck.report.workbook import method, record_sheets, summary
 from groundcheck.report.workbook.evidence_sheet import evidence_sheet
 from groundcheck.report.workbook.exceptions import exceptions_sheet
 from groundcheck.report.workbook.looks import Looks
 from groundcheck.report.workbook.not_assessable import fields_to_ask_for_sheet, not_assessable_sheet
+from groundcheck.report.workbook.question_sheets import noted_cells_sheet, questions_sheet
 from groundcheck.report.workbook.rules_sheet import rules_sheet
 from groundcheck.report.workbook.source_rows import NAME as SOURCE_ROWS
 from groundcheck.report.workbook.source_rows import SourceRows
@@ -29,8 +31,10 @@ def write_workbook(store: Store, path: Path) -> None:
         evidence_sheet(store, sources),
         not_assessable_sheet(store),
         fields_to_ask_for_sheet(store),
+        questions_sheet(store),
         record_sheets.quarantine_sheet(store, sources),
         record_sheets.unread_cells_sheet(store),
+        noted_cells_sheet(store),
         record_sheets.contradictions_sheet(store),
         record_sheets.references_sheet(store),
         record_sheets.headings_sheet(store),
@@ -40,7 +44,7 @@ def write_workbook(store: Store, path: Path) -> None:
         rules_sheet(store),
     ]
     with Workbook(str(path), {"constant_memory": True, "tmpdir": str(path.parent)}) as book:
-        book.set_properties({"title": "Exceptions in the grounding records", "created": _CREATED})
+        book.set_properties({"title": "Exceptions in the grounding records", "created": _CREATED, "category": REPORT})
         looks = Looks(book)
         front = book.add_worksheet(summary.NAME)
         sheets = {table.name: book.add_worksheet(table.name) for table in tables}

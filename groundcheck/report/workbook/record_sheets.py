@@ -93,11 +93,11 @@ def headings_sheet(store: Store) -> TableSheet:
 
 
 def account_sheet(store: Store) -> TableSheet:
-    """The reconciliation of rows, a line a sheet, and the files that could not be read."""
+    """The reconciliation of rows, a line a sheet, and the files that could not be read; blank: not known."""
     query = """
         SELECT file, sheet, rows_read, rows_used, rows_quarantined, heading_rows, note_rows, blank_rows,
                rows_read = rows_used + rows_quarantined + heading_rows + note_rows + blank_rows AS balanced,
-               hidden, remark
+               hidden, hidden_rows, hidden_columns, struck_rows, turned, remark
         FROM raw.account
         UNION ALL BY NAME
         SELECT file, coalesce('not read: ' || problem, 'not read: same content as ' || copy_of) AS remark
@@ -105,13 +105,16 @@ def account_sheet(store: Store) -> TableSheet:
         ORDER BY file, sheet
     """
     fields = (
-        *_PLACE,
+        Field("file", 34, "wrap"),
+        Field("sheet", 20, "wrap"),
         *(
-            Field(head, 12, "count")
+            Field(head, 11, "count")
             for head in ("rows read", "rows used", "rows quarantined", "heading rows", "note rows", "blank rows")
         ),
         Field("adds up", 9),
-        Field("hidden", 9),
+        Field("hidden", 8),
+        *(Field(head, 9, "count") for head in ("hidden rows", "hidden columns", "struck rows")),
+        Field("turned", 8),
         Field("remark", 60, "wrap"),
     )
     about = "every row of every sheet, accounted for"

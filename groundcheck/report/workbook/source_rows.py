@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
+import pandas as pd
 from xlsxwriter.utility import xl_col_to_name, xl_rowcol_to_cell
 from xlsxwriter.worksheet import Worksheet
 
@@ -33,8 +34,9 @@ class SourceRows:
     """The lines in order, which cells of them are cited, and where each source row ends up."""
 
     def __init__(self, store: Store) -> None:
-        self.cited = _cited_cells(store)
-        self.lines = _lines(store)
+        self._turned = set(fetch(store, "SELECT file, sheet FROM raw.account WHERE turned"))
+        self.cited = _cited_cells(store, self._turned)
+        self.lines = _lines(store, list(self.cited))
         self.position = {line.place: number for number, line in enumerate(self.lines, 1) if not line.is_heading}
 
     def link(self, file: str | None, sheet: str | None, cell: str | None) -> Link | str | None:
@@ -45,12 +47,11 @@ class SourceRows:
 
     def target(self, file: str | None, sheet: str | None, cell: str | None) -> str | None:
         """Where in this workbook the source cell is shown, if it is."""
-        match = _CELL.fullmatch(cell or "")
-        number = self.position.get((file or "", sheet or "", int(match[2]))) if match else None
-        if match is None or number is None or number >= ROW_LIMIT:
+        found = _row_and_column(cell, turned=(file, sheet) in self._turned)
+        number = self.position.get((file or "", sheet or "", found[0])) if found else None
+        if found is None or number is None or number >= ROW_LIMIT:
             return None
-        column = min(_FIRST_CELL + _column_number(match[1]), _COLUMN_LIMIT - 1)
-        return f"'{NAME}'!{xl_rowcol_to_cell(number, column)}"
+        return f"'{NAME}'!{xl_rowcol_to_cell(number, min(_FIRST_CELL + found[1], _COLUMN_LIMIT - 1))}"
 
     def write(self, sheet: Worksheet, looks: Looks) -> None:
         """Fill the sheet."""
@@ -91,38 +92,47 @@ class SourceRows:
 
 
 _CITED = """
-    SELECT source_file AS file, sheet, cell FROM audit.finding
-    UNION SELECT source_file, sheet, cell FROM audit.evidence
-    UNION SELECT file, sheet, coalesce(cell, 'A' || "row") FROM raw.quarantine
+    SELECT source_file AS file, sheet, cell, NULL AS "row" FROM audit.finding
+    UNION SELECT source_file, sheet, cell, NULL FROM audit.evidence
+    UNION SELECT file, sheet, cell, CASE WHEN cell IS NULL THEN "row" END FROM raw.quarantine
 """
 
 
-def _cited_cells(store: Store) -> dict[Place, set[int]]:
+def _row_and_column(cell: str | None, *, turned: bool) -> tuple[int, int] | None:
+    """Row of the store and position in it of a cell; in a sheet that has a column an asset, its column is the row."""
+    match = _CELL.fullmatch(cell or "")
+    if match is None:
+        return None
+    row, column = int(match[2]), _column_number(match[1])
+    return (column + 1, row - 1) if turned else (row, column)
+
+
+def _cited_cells(store: Store, turned: set[tuple[Any, ...]]) -> dict[Place, set[int]]:
     cited: dict[Place, set[int]] = {}
-    for file, sheet, cell in fetch(store, f"SELECT DISTINCT file, sheet, cell FROM ({_CITED}) WHERE cell IS NOT NULL"):
-        match = _CELL.fullmatch(cell)
-        if match:
-            place = (file or "", sheet or "", int(match[2]))
-            cited.setdefault(place, set()).add(_column_number(match[1]))
+    for file, sheet, cell, row in fetch(store, _CITED):
+        found = (int(row), 0) if row is not None else _row_and_column(cell, turned=(file, sheet) in turned)
+        if found:
+            cited.setdefault((file or "", sheet or "", found[0]), set()).add(found[1])
     return cited
 
 
-def _lines(store: Store) -> list[Line]:
-    query = f"""
-        WITH cited AS (
-            SELECT DISTINCT coalesce(file, '') AS file, coalesce(sheet, '') AS sheet,
-                   TRY_CAST(regexp_extract(cell, '[0-9]+$') AS BIGINT) AS "row"
-            FROM ({_CITED}) WHERE cell IS NOT NULL
-        )
+def _lines(store: Store, cited: list[Place]) -> list[Line]:
+    query = """
         SELECT coalesce(r.file, ''), coalesce(r.sheet, ''), coalesce(r.region, 0), r."row", r.cells
-        FROM raw.row r JOIN cited c
+        FROM raw.row r JOIN cited_rows c
           ON c.file = coalesce(r.file, '') AND c.sheet = coalesce(r.sheet, '') AND c."row" = r."row"
         ORDER BY ALL
     """
     headings = _headings(store)
     lines: list[Line] = []
     block: tuple[Any, ...] | None = None
-    for file, sheet, region, row, cells in fetch(store, query):
+    kinds = {"file": "str", "sheet": "str", "row": "int64"}  # told, as an empty frame has none
+    store.connection.register("cited_rows", pd.DataFrame(cited, columns=list(kinds)).astype(kinds))
+    try:
+        rows = fetch(store, query)
+    finally:
+        store.connection.unregister("cited_rows")
+    for file, sheet, region, row, cells in rows:
         if (file, sheet, region) != block:
             block = (file, sheet, region)
             lines.append(Line((file, sheet, 0), headings.get(block, []), is_heading=True))
@@ -138,10 +148,10 @@ def _headings(store: Store) -> dict[tuple[Any, ...], list[str | None]]:
         FROM raw.column_map WHERE column_letter IS NOT NULL ORDER BY ALL
     """
     for file, sheet, region, letter, heading in fetch(store, query):
-        if not re.fullmatch("[A-Z]{1,3}", letter):
+        if not re.fullmatch("[A-Z]{1,3}|[0-9]+", letter):
             continue
         row = headings.setdefault((file, sheet, region), [])
-        column = _column_number(letter)
+        column = int(letter) - 1 if letter.isdigit() else _column_number(letter)
         row.extend([None] * (column + 1 - len(row)))
         row[column] = heading
     return headings

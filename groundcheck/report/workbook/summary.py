@@ -108,6 +108,8 @@ def _read(page: _Page, store: Store) -> None:
         ("title, note and total rows", read.note_rows, None),
         ("blank rows", read.blank_rows, None),
         ("cells that could not be read", read.unread_cells, "left blank; sheet Unread cells"),
+        ("cells read, but not quite as written", read.noted_cells, "used; sheet Noted cells"),
+        ("open questions", read.questions, "nothing is chosen until they are answered; sheet Questions"),
         ("substations", read.stations, None),
         ("other assets in service", read.assets, None),
     )

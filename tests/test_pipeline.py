@@ -80,7 +80,26 @@ def test_files_read_side_by_side_give_the_same_account(workbook, tmp_path):
 
 def test_reports_are_written_where_asked(workbook, tmp_path):
     written = groundcheck.audit(workbook).write(tmp_path / "reports")
-    assert sorted(path.name for path in written) == ["exceptions.xlsx", "findings.csv", "outcomes.csv"]
+    assert sorted(path.name for path in written) == [
+        *("data_requests.xlsx", "exceptions.xlsx", "findings.csv", "ingest_log.txt", "outcomes.csv")
+    ]
+
+
+def test_marked_copy_of_a_source_says_what_is_wrong_with_its_cells(workbook, tmp_path):
+    made = groundcheck.audit(workbook)
+    before = workbook.read_bytes()
+    written = made.write(tmp_path / "reports", annotate=True)
+    assert tmp_path / "reports" / "annotated" in written
+    copy = openpyxl.load_workbook(tmp_path / "reports" / "annotated" / workbook.name)
+    assert "Rule neutral-devices/rated-current." in copy["Transformers"]["L2"].comment.text
+    assert workbook.read_bytes() == before
+
+
+def test_ingest_log_tells_the_sheets_of_the_file(workbook, tmp_path):
+    groundcheck.audit(workbook).write(tmp_path / "reports")
+    log = (tmp_path / "reports" / "ingest_log.txt").read_text(encoding="utf-8")
+    assert f"{workbook.name}, sheet 'Transformers'" in log
+    assert "2 rows read: 1 used, 1 heading." in log
 
 
 def test_owner_policy_changes_the_answer(workbook, tmp_path):

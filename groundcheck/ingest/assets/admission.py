@@ -13,7 +13,8 @@ from groundcheck.ingest.assets.frame_rows import frame_rows
 from groundcheck.ingest.assets.told_elsewhere import told_elsewhere
 from groundcheck.ingest.book import Book
 from groundcheck.ingest.mapping.headings import table_columns
-from groundcheck.ingest.tables.records import Problem, Records
+from groundcheck.ingest.tables.read_field import Problem
+from groundcheck.ingest.tables.records import Records
 from groundcheck.ingest.tables.typed_values import blank_series, typed_series
 from groundcheck.schema import INVENTORY_TABLES, Column
 

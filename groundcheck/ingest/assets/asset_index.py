@@ -2,12 +2,13 @@
 
 import numpy as np
 import pandas as pd
+import pyarrow as pa
 from numpy.typing import NDArray
 
 from groundcheck.ingest.assets.frame_rows import plain_list
 from groundcheck.ingest.assets.identity import tag_key
 from groundcheck.ingest.assets.tag_numbers import TagNumbers, station_part
-from groundcheck.ingest.tables.typed_values import text_series
+from groundcheck.ingest.tables.typed_values import text_of, text_series
 from groundcheck.nearest import nearest_few
 from groundcheck.schema import INVENTORY_TABLES
 
@@ -31,7 +32,7 @@ class AssetIndex:
         if kind in self._targets:
             stations = pd.concat([self._targets[kind][0], stations], ignore_index=True)
             tags = pd.concat([self._targets[kind][1], tags], ignore_index=True)
-        for station in stations.unique():
+        for station in stations.unique().tolist():
             self.stations.setdefault(tag_key(station), station)
         places = self._numbers.places(stations, tags)
         first = ~pd.Series(places).duplicated().to_numpy()
@@ -110,9 +111,10 @@ class AssetIndex:
         known = [kind for kind in kinds if kind in self._targets]
         starts = np.cumsum([0, *(len(self._targets[kind][part]) for kind in known)])
         start_of = np.array([starts[known.index(kind)] if kind in known else 0 for kind in kinds], dtype=np.intp)
-        values = [value for kind in known for value in plain_list(self._targets[kind][part])]
-        take = np.where(kind_of < 0, -1, start_of[kind_of] + place_of)
-        return text_series([*values, None], take=take)
+        take = pa.array(start_of[kind_of] + place_of, mask=kind_of < 0)
+        texts = [pa.array(self._targets[kind][part]) for kind in known]
+        chunks = [chunk for text in texts for chunk in (text.chunks if isinstance(text, pa.ChunkedArray) else [text])]
+        return text_of(pa.chunked_array(chunks, pa.large_string()).take(take))
 
     @staticmethod
     def _pairs(written: pd.Series, stations: pd.Series, rows: NDArray[np.intp]) -> list[tuple[str, str]]:

@@ -4,12 +4,14 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
+import pyarrow as pa
+import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from groundcheck.ingest.assets.asset_index import AssetIndex
 from groundcheck.ingest.assets.frame_rows import plain_list
 from groundcheck.ingest.mapping.headings import table_columns
-from groundcheck.ingest.tables.typed_values import text_series
+from groundcheck.ingest.tables.typed_values import text_of, text_series
 from groundcheck.schema import INVENTORY_TABLES, Column
 
 _COLUMNS = ("substation", "asset_kind", "asset", "field", "position", "written")
@@ -85,12 +87,7 @@ def _gathered(lists: pd.Series, owners: NDArray[np.intp], named: pd.Series) -> p
 
 def _canonical(stations: pd.Series, written: pd.Series, found: pd.DataFrame) -> pd.Series:
     """The tag of the asset that was found, with its station where that is another; else what is written."""
-    targets = plain_list(found["target"])
-    homes = plain_list(found["target_substation"])
-    pairs = zip(plain_list(stations), plain_list(written), homes, targets, strict=True)
-    return text_series(
-        [
-            text if type(target) is not str else target if home == station else f"{home}:{target}"
-            for station, text, home, target in pairs
-        ]
-    )
+    home, target = pa.array(found["target_substation"]), pa.array(found["target"])
+    elsewhere = pc.binary_join_element_wise(home, target, pa.scalar(":", home.type))
+    spelled = pc.if_else(pc.equal(home, pa.array(stations)), target, elsewhere)
+    return text_of(pc.coalesce(spelled, pa.array(written)))

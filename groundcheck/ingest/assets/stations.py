@@ -17,7 +17,7 @@ def spell_stations(frames: dict[str, pd.DataFrame], mentions: pd.DataFrame) -> d
     """
     spelling: dict[str, str] = {}
     for frame in (frames["substation"], mentions, *frames.values()):
-        for station in frame["substation"].dropna().unique():
+        for station in frame["substation"].dropna().unique().tolist():
             spelling.setdefault(tag_key(station), station)
     for frame in (mentions, *frames.values()):
         if len(frame):
@@ -75,23 +75,22 @@ def _merge_field(merged: pd.DataFrame, place: NDArray[np.intp], said: pd.DataFra
 def infer_stations(frames: dict[str, pd.DataFrame]) -> pd.DataFrame:
     """The stations that are only ever named, each from its first mention by the number of the row."""
     own = frames["substation"]
-    mentions = [
-        pd.DataFrame(
-            {
-                "substation": frame["substation"],
-                "raw_row": frame["raw_row"],
-                "inferred_from": frame["inferred_from"].fillna(f"{table}.substation"),
-                "second_hand": frame["inferred_from"].notna(),
-            }
-        )
-        for table, frame in frames.items()
-        if table != "substation" and len(frame)
-    ]
+    mentions = [_mentions(frame, table) for table, frame in frames.items() if table != "substation" and len(frame)]
     if not mentions:
         return own
-    named = pd.concat(mentions).sort_values(["raw_row", "second_hand"], kind="stable").drop_duplicates("substation")
-    named = named[~named["substation"].isin(own["substation"])]
+    named = pd.concat(mentions).sort_values(["raw_row", "second_hand"], kind="stable")
+    known = pd.concat([own["substation"], named["substation"]]).duplicated().to_numpy()[len(own) :]
+    named = named[~known]
     if named.empty:
         return own
     named = named.assign(part=1, records_position=-1, is_primary=False).reindex(columns=own.columns)
-    return pd.concat([own, named.astype(own.dtypes.to_dict())], ignore_index=True)
+    all_stations: pd.DataFrame = pd.concat([own, named.astype(own.dtypes.to_dict())], ignore_index=True)
+    return all_stations
+
+
+def _mentions(frame: pd.DataFrame, table: str) -> pd.DataFrame:
+    """The first mention of each station by a table's own records, and the first by what these only name."""
+    frame = frame[["substation", "raw_row", "inferred_from"]].sort_values("raw_row", kind="stable")
+    frame = frame.assign(second_hand=frame["inferred_from"].notna())
+    first = frame[~frame.duplicated(["substation", "second_hand"])]
+    return first.assign(inferred_from=first["inferred_from"].fillna(f"{table}.substation"))

@@ -2,48 +2,23 @@
 
 import re
 from dataclasses import dataclass, field, replace
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from groundcheck.ingest.coded import Coded, code_cells
+from groundcheck.ingest.coded import Coded
 from groundcheck.ingest.mapping.column_map import ReadingHabits
 from groundcheck.ingest.mapping.feeds import Feed, Source
 from groundcheck.ingest.mapping.headings import table_columns
-from groundcheck.ingest.sheets import Sheet, Uncomputed, cell_text, is_blank
+from groundcheck.ingest.sheets import Sheet, cell_text, is_blank
 from groundcheck.ingest.tables.part_fields import read_part_fields
+from groundcheck.ingest.tables.read_field import Problem, Remark, problems_of, read_field, remarks_of
 from groundcheck.ingest.tables.typed_values import blank_series, taken_series, typed_series
-from groundcheck.ingest.values import ReadColumn, read_column
+from groundcheck.ingest.values import read_column
 from groundcheck.schema import Column
 
-_T = TypeVar("_T")
-_NO_RESULT = "no stored result: open and save it in a spreadsheet program"
 _PER_CENT = Column("", "quantity", "Per cent on the base of the column map.", unit="%", ge=0)
-
-
-@dataclass(frozen=True)
-class Problem:
-    """A cell that could not be read: position among the records, field, column of the sheet, and why."""
-
-    position: int
-    field: str
-    column: int
-    found: str
-    expected: str
-    reason: str
-
-
-@dataclass(frozen=True)
-class Remark:
-    """A cell that was used, but not quite as it was written."""
-
-    position: int
-    field: str
-    column: int
-    read_as: Any
-    note: str
-    tolerance: float | None
 
 
 @dataclass
@@ -91,17 +66,19 @@ def read_records(
         if source.kind == "part":
             parts.setdefault(source.columns[0], {})[name] = source
             continue
+        column = columns[name]
+        coded = None
+        if source.kind == "heading" and not carried and not _carries_down(feed, name):
+            coded = sheet.coded(source.columns[0]) if source.columns[0] < sheet.width else None
+        if column.unit == "%" and feed.entry is not None and feed.entry.impedance_base is not None:
+            column = replace(column, le=None)  # the limit is one of per cent on own rating
+        if coded is not None and sheet.table is None and not _words(records, name):
+            _keep(records, column, source, coded.at(rows))
+            continue
         taken = [_taken(sheet, c, rows, carried) for c in source.columns]
         if _carries_down(feed, name):
             taken = [_carry_down(column) for column in taken]
-        coded = None
-        if source.kind == "heading" and not carried and not _carries_down(feed, name):
-            whole = sheet.coded(source.columns[0]) if source.columns[0] < sheet.width else None
-            coded = whole.at(rows) if whole is not None else None
-        column = columns[name]
-        if column.unit == "%" and feed.entry is not None and feed.entry.impedance_base is not None:
-            column = replace(column, le=None)  # the limit is one of per cent on own rating
-        _read_field(records, column, source, taken, coded)
+        _read_field(records, column, source, taken)
     for place, sources in parts.items():
         _read_parts(records, place, sources, _taken(sheet, place, rows, carried))
     for name, value in feed.constants.items():
@@ -135,7 +112,7 @@ def _carries_down(feed: Feed, name: str) -> bool:
     return feed.entry is not None and name in feed.entry.carry_down
 
 
-def _read_field(records: Records, column: Column, source: Source, taken: list[list[Any]], coded: Coded | None) -> None:
+def _read_field(records: Records, column: Column, source: Source, taken: list[list[Any]]) -> None:
     if source.kind == "join":
         parts = [[cell_text(cell) for cell in cells] for cells in taken]
         joined = [
@@ -152,24 +129,33 @@ def _read_field(records: Records, column: Column, source: Source, taken: list[li
     elif source.kind == "rx":
         _read_impedance(records, column, source, taken)
     else:
-        _read_cells(records, column, source, taken[0], coded)
+        _read_cells(records, column, source, taken[0])
 
 
-def _read_cells(records: Records, column: Column, source: Source, cells: list[Any], coded: Coded | None = None) -> None:
-    words = dict(records.feed.words.get(column.name, {}))
-    words |= records.feed.entry.words.get(column.name, {}) if records.feed.entry else {}
+def _read_cells(records: Records, column: Column, source: Source, cells: list[Any]) -> None:
+    words = _words(records, column.name)
     if words:
         cells = [words.get((cell_text(cell) or "").strip().casefold(), cell) for cell in cells]
-        coded = None
     if records.sheet.table is not None:
         typed = _typed_values(column, cells)
         if typed is not None:
             records.values[column.name] = typed_series(typed, column)
             return
-    values, parallel = _read(records, column, source.unit, cells, source.columns[0], coded)
+    _keep(records, column, source, cells)
+
+
+def _words(records: Records, name: str) -> dict[str, str]:
+    """Words of the sheet, in small letters, with what the column map or the kind of the row takes them for."""
+    told = records.feed.entry.words.get(name, {}) if records.feed.entry else {}
+    return dict(records.feed.words.get(name, {})) | told
+
+
+def _keep(records: Records, column: Column, source: Source, cells: list[Any] | Coded) -> None:
+    """Read the cells of one column, and keep their values as those of the field."""
+    values, parallel = _read(records, column, source.unit, cells, source.columns[0])
     records.values[column.name] = values
     if parallel and "parallel" in table_columns(records.feed.table) and "parallel" not in records.feed.fields:
-        counts = [parallel.get(index) for index in range(len(cells))]
+        counts = [parallel.get(index) for index in range(len(values))]
         records.values["parallel"] = typed_series(counts, table_columns(records.feed.table)["parallel"])
 
 
@@ -177,80 +163,18 @@ def _read_parts(records: Records, place: int, sources: dict[str, Source], cells:
     found = read_part_fields(records.feed.table, sources, cells, records.decimal_comma, records.habits)
     for name, reading in found.items():
         records.values[name] = typed_series(reading.values, table_columns(records.feed.table)[name])
-        records.problems += _problems(reading, name, place, cells)
-        records.remarks += _remarks(reading, records.values[name], name, place)
+        records.problems += problems_of(reading, name, place, cells)
+        records.remarks += remarks_of(reading, records.values[name], name, place)
 
 
 def _read(
-    records: Records,
-    column: Column,
-    unit: str | None,
-    cells: list[Any],
-    position: int,
-    coded: Coded | None = None,
+    records: Records, column: Column, unit: str | None, cells: list[Any] | Coded, position: int
 ) -> tuple[pd.Series, dict[int, int]]:
-    """Read the cells of one column, each different one once; gives their values, and counts of parallel conductors."""
-    habits = records.habits
-    uncomputed = [index for index, cell in enumerate(cells) if type(cell) is Uncomputed] if coded is None else []
-    for index in uncomputed:
-        found = cell_text(cells[index]) or ""
-        records.problems.append(Problem(index, column.name, position, found, _NO_RESULT, "unreadable"))
-    if uncomputed:
-        cells = [None if type(cell) is Uncomputed else cell for cell in cells]
-    coded = code_cells(cells) if coded is None else coded
-    reading = read_column(
-        cells if coded is None else coded.distinct,
-        column,
-        unit=unit,
-        decimal_comma=records.decimal_comma,
-        day_first=habits.day_first,
-        frequency=habits.frequency,
-    )
-    if coded is None:
-        values = typed_series(reading.values, column)
-    else:
-        values = taken_series(reading.values, coded.codes, column)
-        reading = _spread(reading, coded)
-    records.problems += _problems(reading, column.name, position, cells)
-    records.remarks += _remarks(reading, values, column.name, position)
-    return values, reading.parallel
-
-
-def _spread(reading: ReadColumn, coded: Coded) -> ReadColumn:
-    """What is to be said of each different cell, said of every place where it stands."""
-    return ReadColumn(
-        [],
-        _at_places(reading.problems, coded),
-        _at_places(reading.notes, coded),
-        _at_places(reading.parallel, coded),
-        _at_places(reading.tolerance, coded),
-    )
-
-
-def _at_places(told: dict[int, _T], coded: Coded) -> dict[int, _T]:
-    places = np.flatnonzero(np.isin(coded.codes, list(told))).tolist() if told else []
-    return {place: told[int(coded.codes[place])] for place in places}
-
-
-def _remarks(reading: ReadColumn, values: pd.Series, name: str, position: int) -> list[Remark]:
-    return [
-        Remark(
-            index,
-            name,
-            position,
-            values.iat[index],
-            reading.notes.get(index, "a tolerance is written beside it"),
-            reading.tolerance.get(index),
-        )
-        for index in sorted({*reading.notes, *reading.tolerance})
-    ]
-
-
-def _problems(reading: ReadColumn, name: str, position: int, cells: list[Any]) -> list[Problem]:
-    return [
-        Problem(index, name, position, cell_text(cells[index]) or "", problem.expected, problem.reason)
-        for index, problem in reading.problems.items()
-    ]
+    """Read the cells of one column; gives their values, and counts of parallel conductors."""
+    field = read_field(cells, column, position, unit, records.decimal_comma, records.habits)
+    records.problems += field.problems
+    records.remarks += field.remarks
+    return field.values, field.parallel
 
 
 def _typed_values(column: Column, cells: list[Any]) -> list[Any] | None:

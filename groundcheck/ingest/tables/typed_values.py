@@ -56,5 +56,11 @@ def text_series(
     texts = pa.array(values, pa.large_string())
     if take is not None:
         texts = texts.take(pa.array(np.where(take < 0, len(values) - 1, take)))
-    series: pd.Series = texts.to_pandas(types_mapper={pa.large_string(): _TEXT}.get)
+    series = text_of(texts)
     return series if index is None else series.set_axis(index)
+
+
+def text_of(texts: pa.Array | pa.ChunkedArray) -> pd.Series:
+    """A column of text that Arrow holds already."""
+    series: pd.Series = texts.to_pandas(types_mapper={pa.large_string(): _TEXT}.get)
+    return series

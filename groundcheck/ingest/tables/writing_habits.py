@@ -9,7 +9,8 @@ from groundcheck.ingest.book import Book
 from groundcheck.ingest.mapping.feeds import Layout
 from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.sheets import Sheet
-from groundcheck.ingest.tables.records import Problem, Records
+from groundcheck.ingest.tables.read_field import Problem
+from groundcheck.ingest.tables.records import Records
 from groundcheck.ingest.values import NEEDS_FREQUENCY, day_order, read_column
 
 Layouts = list[tuple[Sheet, Layout]]

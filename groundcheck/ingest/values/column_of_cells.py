@@ -11,11 +11,14 @@ from typing import Any
 import numpy as np
 
 from groundcheck.ingest.values.cell import habits_of, read_one
+from groundcheck.ingest.values.cell_text import says_none, says_nothing
 from groundcheck.ingest.values.reading import Habits, Problem, Reading, Value
 from groundcheck.ingest.values.units import factor, known_unit
 from groundcheck.schema import Column
 
 _NUMBER_TYPES = frozenset({float, int, type(None)})
+_AS_WRITTEN = frozenset({"text", "key"})
+_PLAIN_TAG = re.compile(r"[A-Za-z0-9]+(?:[-_./ ][A-Za-z0-9]+)*", re.ASCII)
 _LISTS = frozenset({"references", "places"})
 _EXACT_INTEGERS = 2.0**53
 _PLAIN = re.compile(r"\d{1,15}(?:\.\d{1,15})?", re.ASCII)
@@ -53,7 +56,11 @@ def read_column(
         quick = _all_numbers(cells, column, habits)
         if quick is not None:
             return quick
-    known = _plain_texts(cells, column, habits) if column.kind == "quantity" and types == {str} else {}
+    known: Mapping[str, Reading] = {}
+    if types == {str} and column.kind == "quantity":
+        known = _plain_texts(cells, column, habits)
+    elif types <= {str, type(None)} and column.kind in _AS_WRITTEN:
+        known = _plain_tags(cells)
     readings = each_once(cells, types, lambda cell: read_one(cell, column, habits), known)
     return gathered(readings, lists=column.kind in _LISTS)
 
@@ -74,7 +81,7 @@ def each_once(
     cells: Sequence[object], types: set[type], work_out: Callable[[Any], Any], known: Mapping[Any, Any] = NOTHING_YET
 ) -> list[Any]:
     """What comes of each cell, worked out once for each distinct one that is not known; 1, 1.0 and True are three."""
-    if types <= {str}:
+    if types <= {str} or known:
         return list(map(_Once(work_out, known).__getitem__, cells))
     if tuple in types or not all(issubclass(kind, Hashable) for kind in types):
         return [work_out(cell) for cell in cells]
@@ -137,6 +144,12 @@ def _plain_texts(cells: Sequence[Any], column: Column, habits: Habits) -> dict[s
     numbers = np.array(list(map(float, texts)))
     sound = _sound(numbers, column).tolist()
     return dict(zip(compress(texts, sound), map(Reading, compress(numbers.tolist(), sound)), strict=True))
+
+
+def _plain_tags(cells: Sequence[Any]) -> dict[str, Reading]:
+    """The readings of all texts that are a tag just as they are written."""
+    plain = [cell for cell in set(cells) if cell is not None and _PLAIN_TAG.fullmatch(cell)]
+    return {tag: Reading(tag) for tag in plain if not (says_nothing(tag) or says_none(tag))}
 
 
 def _sound(numbers: np.ndarray, column: Column) -> np.ndarray:

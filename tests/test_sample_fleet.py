@@ -91,6 +91,11 @@ def test_questions_are_those_of_the_key(sample):
     assert_same(rows_of(sample, query), answer_table("Expected questions"))
 
 
+def test_what_is_to_be_settled_is_that_of_the_key(sample):
+    found = rows_of(sample, "SELECT file, cell, subject FROM raw.question")
+    assert_same(found, [(file, cell, subject) for file, cell, subject, _ in answer_table("To be settled")])
+
+
 def test_every_row_is_accounted_for(sample):
     query = """
         SELECT file, sheet FROM raw.account
@@ -104,8 +109,8 @@ def cells_of(file):
     """Sheet, cell name -> value as a person sees it in the file; a csv file is one sheet."""
     path = SAMPLE / file
     if path.suffix == ".csv":
-        with path.open(encoding="utf-8", newline="") as stream:
-            rows = list(csv.reader(stream))
+        with path.open(encoding="cp1252", newline="") as stream:
+            rows = list(csv.reader(stream, delimiter=";"))
         return {
             (None, f"{openpyxl.utils.get_column_letter(c)}{r}"): text
             for r, row in enumerate(rows, start=1)

@@ -52,6 +52,13 @@ Checks for which the record is too thin. Each is not assessable, and names the f
 
 """
 
+ASKED = """
+## To be settled
+
+What a file leaves open. Until a person says it in a column map, the cells count as not on record.
+
+"""
+
 
 def readme(registers: Sequence[Register]) -> str:
     """The whole README as Markdown."""
@@ -79,6 +86,11 @@ def readme(registers: Sequence[Register]) -> str:
             _table(
                 ("rule", "station", "asset kind", "asset", "field to ask for"),
                 sorted(astuple(q) for r in registers for q in r.questions),
+            ),
+            ASKED,
+            _table(
+                ("file", "cell", "subject", "what is open"),
+                sorted((r.file, *astuple(a)) for r in registers for a in r.asked),
             ),
         )
     )

@@ -47,7 +47,7 @@ REGISTER = Register(
     file="secondary_circuits.csv",
     story=(
         "**The protection test team** serves all four districts and keeps one csv file of instrument-transformer "
-        "circuits, with where each is earthed."
+        "circuits, with where each is earthed; its spreadsheet program writes semicolons and Windows-1252."
     ),
     sheets=(Sheet("secondary_circuits", (CIRCUITS,)),),
     seeds=SEEDS,

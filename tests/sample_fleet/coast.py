@@ -1,6 +1,6 @@
 """Coast: 110/20 kV and 20/0.4 kV. Units typed in the cells, two tables on one sheet, British words."""
 
-from register import Register, Seed, Sheet, Table, Unread, Waiting
+from register import Asked, Register, Seed, Sheet, Table, Unread, Waiting
 
 STATIONS = Table(
     "Site | Full name | Area | Frequency | No of customers | Also known as",
@@ -152,8 +152,8 @@ MATS = Table(
     LIN | EG1 | 5400 m² | 40 Ωm | 24 | 95 mm² | copper | 0.19 Ω | 2024-02-12
     PEL | EG1 | 4900 m² | 35 Ωm | 24 | 95 mm² | copper | 0.17 Ω | 2024-02-13
     QUA | EG1 | 120 m² | 30 Ωm | 4 | 50 mm² | copper | 1.2 Ω | 2023-10-03
-    RUS | EG1 | 120 m² | 35 Ωm | 4 | 50 mm² | copper | 1.4 Ω | 2023-10-03
-    SAN | EG1 | 140 m² | 25 Ωm | 4 | 50 mm² | copper | 0.9 Ω | 2023-10-04
+    RUS | EG1 | 120 m² | 35 Ωm | 4 | 50 mm² | copper | 1.4 Ω | 03/10/2023
+    SAN | EG1 | 140 m² | 25 Ωm | 4 | 50 mm² | copper | 0.9 Ω | 04/10/2023
     TOL | EG1 | 120 m² | 90 Ωm | 6 | 50 mm² | copper | -3.1 Ω | 2023-10-05
     """,
 )
@@ -207,5 +207,10 @@ REGISTER = Register(
         Waiting("SAN", "transformer", "T2", "unreadable", "vector group Dny5"),
         Waiting("PEL", "bond", "S3", "required_missing", "no equipment named"),
     ),
-    unread=(Unread("TOL", "ground_grid", "EG1", "measured_resistance", "-3.1 Ω"),),
+    unread=(
+        Unread("TOL", "ground_grid", "EG1", "measured_resistance", "-3.1 Ω"),
+        Unread("RUS", "ground_grid", "EG1", "measured_on", "03/10/2023"),
+        Unread("SAN", "ground_grid", "EG1", "measured_on", "04/10/2023"),
+    ),
+    asked=(Asked("I5", "date_order", "03/10/2023 is 3 October or 10 March; nothing in the file tells which"),),
 )

@@ -30,12 +30,13 @@ class Table:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A sheet: rows of title, then its tables one under the other."""
+    """A sheet: rows of title, then its tables one under the other; or one table turned, a column an asset."""
 
     name: str
     tables: tuple[Table, ...]
     title: tuple[str, ...] = ()
     merged_station: bool = False
+    turned: bool = False
 
 
 @dataclass(frozen=True)
@@ -83,6 +84,15 @@ class Question:
 
 
 @dataclass(frozen=True)
+class Asked:
+    """What the file leaves open, and a person must settle once for all of it."""
+
+    cell: str
+    subject: str
+    what: str
+
+
+@dataclass(frozen=True)
 class Register:
     """One file of a district, and what was hidden in it."""
 
@@ -93,6 +103,7 @@ class Register:
     waiting: tuple[Waiting, ...] = ()
     unread: tuple[Unread, ...] = ()
     questions: tuple[Question, ...] = field(default=())
+    asked: tuple[Asked, ...] = ()
 
 
 _NUMBER = re.compile(r"-?\d+(\.\d+)?\Z")

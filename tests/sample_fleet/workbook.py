@@ -28,8 +28,8 @@ def write_register(register: Register, folder: Path) -> None:
 
 def _write_csv(register: Register, path: Path) -> None:
     table = register.sheets[0].tables[0]
-    with path.open("w", newline="", encoding="utf-8") as stream:
-        writer = csv.writer(stream, lineterminator="\r\n")
+    with path.open("w", newline="", encoding="cp1252") as stream:
+        writer = csv.writer(stream, delimiter=";", lineterminator="\r\n")
         writer.writerow(table.heading_cells())
         writer.writerows(table.row_cells())
 
@@ -52,8 +52,10 @@ def _fill_sheet(target: Worksheet, sheet: Sheet) -> None:
             target.merge_cells(start_row=1, end_row=1, start_column=1, end_column=_TITLE_SPAN)
         row += 1
     row += bool(sheet.title)
-    for table in sheet.tables:
+    for table in sheet.tables if not sheet.turned else ():
         row = _fill_table(target, table, row, merged_station=sheet.merged_station) + 2
+    if sheet.turned:
+        _fill_turned(target, sheet.tables[0], row)
     for column in range(1, target.max_column + 1):
         target.column_dimensions[get_column_letter(column)].width = 14
 
@@ -77,6 +79,15 @@ def _fill_table(target: Worksheet, table: Table, row: int, *, merged_station: bo
         row += 1
         target.cell(row, 1, note).font = Font(italic=True)
     return row + bool(table.notes)
+
+
+def _fill_turned(target: Worksheet, table: Table, row: int) -> None:
+    """Fill in a table with its headings down the first column and a column an asset."""
+    for offset, cells in enumerate(zip(table.heading_cells(), *table.row_cells(), strict=True)):
+        target.cell(row + offset, 1, cells[0]).font = Font(bold=True)
+        for column, value in enumerate(cells[1:], start=2):
+            if value is not None:
+                target.cell(row + offset, column, value)
 
 
 def _merge_equal(target: Worksheet, first: int, stations: list[object]) -> None:

@@ -147,11 +147,11 @@ DETECTORS = Table(
 MATS = Table(
     "Sub | Mat | Mat area (m2) | Rho (ohm m) | Electrodes | Conductor | Measured ohms | Test date",
     """
-    QM1 | MAT | 1500 | 70 | 16 | 70 mm2 | 0.8 | 2024-04-18
-    QM2 | MAT | 900 | 70 | 8 | 70 mm2 | 1.0 | 2024-04-18
-    QM3 | MAT | 1300 | 70 | 12 | 70 mm2 | 0.9 | 2024-04-19
-    QM4 | MAT | 800 | 70 | 8 | 70 mm2 | 1.1 | 2024-04-19
-    QM5 | MAT | 600 | 65 | 8 | 70 mm2 | 1.2 | 2024-04-19
+    QM1 | MAT | 1500 | 70 | 16 | 70 mm2 | 0.8 | 18/04/2024
+    QM2 | MAT | 900 | 70 | 8 | 70 mm2 | 1.0 | 18/04/2024
+    QM3 | MAT | 1300 | 70 | 12 | 70 mm2 | 0.9 | 19/04/2024
+    QM4 | MAT | 800 | 70 | 8 | 70 mm2 | 1.1 | 19/04/2024
+    QM5 | MAT | 600 | 65 | 8 | 70 mm2 | 1.2 | 19/04/2024
     """,
 )
 
@@ -185,7 +185,8 @@ REGISTER = Register(
     file="quillmoor_electrical_register.xlsx",
     story=(
         "**Quillmoor Works** is the board mill, a customer at 33 kV with its own 6.6 kV system. Its electrical foreman "
-        "keeps volts, boards and plugs; the transformer sheet also describes what stands in the star point."
+        "keeps volts, boards and plugs; the transformer sheet also describes what stands in the star point, and the "
+        "earth mats have a column each."
     ),
     sheets=(
         Sheet("Subs", (STATIONS,), title=("QUILLMOOR BOARD MILL",)),
@@ -200,7 +201,7 @@ REGISTER = Register(
         Sheet("VTs", (VTS,)),
         Sheet("Relays", (RELAYS,)),
         Sheet("Earth fault indicators", (DETECTORS,)),
-        Sheet("Mats", (MATS,)),
+        Sheet("Mats", (MATS,), title=("Earth mats, a column each",), turned=True),
         Sheet("Bonds", (BONDS,)),
     ),
     seeds=SEEDS,

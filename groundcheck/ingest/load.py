@@ -1,14 +1,13 @@
 """Ingest: sources into the stages raw and inventory of a store, with a reconciliation of every row."""
 
-import gc
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
 from pathlib import Path
 
 from groundcheck.errors import NothingRead
 from groundcheck.ingest.account import reconcile
 from groundcheck.ingest.assets.inventory import build_inventory
+from groundcheck.ingest.collector import collector_at_rest
 from groundcheck.ingest.mapping.column_map import ColumnMap
 from groundcheck.ingest.mapping.map_file import read_column_map
 from groundcheck.ingest.readers.files import hash_file, read_files
@@ -61,7 +60,7 @@ def ingest(
         files = read_files(found.files, workers, progress)
     if progress:
         progress.stage("recognizing tables", None)
-    with _collector_at_rest():
+    with collector_at_rest():
         reading = _load(store, files, skipped, column_map, progress)
     if not any("inventory" in block.uses for block in reading.book.blocks):
         raise NothingRead(_why_nothing(files, reading))
@@ -83,18 +82,6 @@ def _load(
         account = reconcile(files, reading)
         write_ingest(store, files, skipped, column_map, reading, frames, references, account)
     return reading
-
-
-@contextmanager
-def _collector_at_rest() -> Iterator[None]:
-    """Millions of cells that stay would be looked through for cycles again and again; there are none."""
-    working = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if working:
-            gc.enable()
 
 
 def _why_nothing(files: list[SourceFile], reading: Reading) -> str:

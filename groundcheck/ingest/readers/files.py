@@ -8,6 +8,7 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 
+from groundcheck.ingest.collector import collector_at_rest
 from groundcheck.ingest.readers.delimited import read_delimited
 from groundcheck.ingest.readers.kinds import KINDS_READ, SUFFIXES, kind_of
 from groundcheck.ingest.readers.limits import LARGEST_FILE, refuse_size
@@ -80,7 +81,8 @@ def read_file(job: _Job) -> SourceFile:
         elif (ours := own_report(path)) is not None:
             source.problem = refuse_own(ours)
         else:
-            _read_content(path.read_bytes(), path.suffix.lower(), source)
+            with collector_at_rest():
+                _read_content(path.read_bytes(), path.suffix.lower(), source)
     except OSError as error:
         source.problem = f"cannot be opened ({error.strerror})"
     except MemoryError:

@@ -13,6 +13,8 @@ _MOST_WORDS = 3
 
 # Units that are also letters, or short for other words, count only after a word that names what they measure.
 _SHORT = frozenset({"a", "v", "s", "m", "h", "sec", "hr", "min", "mi", "ha", "ft", "cm", "p u"})
+# Of these, the ones that mean nothing else after a comma.
+_CLEAR_AFTER_A_COMMA = frozenset({"cm", "mi", "ha", "ft", "hr"})
 _MEASURED_BY = {
     "current": "current amps rating rated setting pickup primary secondary pri sec capacity withstand duty is",
     "voltage": "voltage volts rating rated setting pickup primary secondary pri sec hv lv tv un um ur uc",
@@ -71,7 +73,10 @@ def _at_the_end(text: str) -> tuple[str, str | None]:
             before = before[:-1]
         if not before:
             return (_bare(text), unit) if ending.casefold() not in _SHORT else (_bare(text), None)
-        if _after_words(ending, unit, _bare(" ".join(before)).split()):
+        apart = (
+            ending.casefold() in _CLEAR_AFTER_A_COMMA and text.rstrip(" .:*").removesuffix(ending).rstrip()[-1:] == ","
+        )
+        if apart or _after_words(ending, unit, _bare(" ".join(before)).split()):
             return _bare(" ".join(before)) or _bare(text), unit
     return _bare(text), None
 

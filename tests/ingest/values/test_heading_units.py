@@ -64,3 +64,16 @@ def test_the_unit_is_split_off(heading, text, unit):
 )
 def test_letters_that_are_no_unit_stay(heading, text):
     assert heading_unit(heading) == (text, None)
+
+
+@pytest.mark.parametrize(
+    ("heading", "text", "unit"),
+    [
+        ("Thickness of surface layer, cm", "thickness of surface layer", "cm"),
+        ("Route, mi", "route", "mi"),
+        ("Fault level, min", "fault level min", None),
+        ("Bus section, A", "bus section a", None),
+    ],
+)
+def test_a_short_unit_after_a_comma_counts_where_it_means_nothing_else(heading, text, unit):
+    assert heading_unit(heading) == (text, unit)

@@ -70,6 +70,14 @@ def test_a_frame_under_any_other_name_is_matched_by_its_headings(read):
     assert store.sql("SELECT substation, bus, nominal_voltage FROM inventory.bus").fetchall() == [("ELM", "B1", 33.0)]
 
 
+def test_the_unit_in_a_heading_of_a_frame_counts_for_its_numbers(read):
+    frame = pd.DataFrame(
+        {"Site": ["ELM"], "Generator": ["G1"], "bus": ["B1"], "Rating (kVA)": [30_000.0], "kV": [11.0]}
+    )
+    store = read({"generator": frame})
+    assert store.sql("SELECT rated_power, rated_voltage FROM inventory.generator").fetchall() == [(30.0, 11.0)]
+
+
 TAGS = st.text("ABCDEFGH123456789", min_size=1, max_size=4).map(lambda text: "Q" + text)
 FIELDS = {
     "highest_voltage": (("Um", "kV"), st.integers(34, 1000)),

@@ -136,7 +136,7 @@ def _read_cells(records: Records, column: Column, source: Source, cells: list[An
     words = _words(records, column.name)
     if words:
         cells = [words.get((cell_text(cell) or "").strip().casefold(), cell) for cell in cells]
-    if records.sheet.table is not None:
+    if records.sheet.table is not None and source.unit in (None, column.unit):
         typed = _typed_values(column, cells)
         if typed is not None:
             records.values[column.name] = typed_series(typed, column)

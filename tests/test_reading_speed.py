@@ -15,7 +15,7 @@ from groundcheck.store import Store
 
 ROWS = 100_000
 # The aim is 2.5 on an idle machine; the default leaves room for a loaded one.
-LIMIT = float(os.environ.get("GROUNDCHECK_READING_LIMIT", "4.0"))
+LIMIT = float(os.environ.get("GROUNDCHECK_READING_LIMIT", "6.0"))
 BLANK_ROWS = 1_000_000
 MEGABYTES = 320  # for the process that reads them; the libraries and an empty store take 210
 
@@ -59,9 +59,9 @@ def register(tmp_path_factory):
 
 
 def seconds(job):
-    start = time.process_time()
+    start = time.perf_counter()
     job()
-    return time.process_time() - start
+    return time.perf_counter() - start
 
 
 def test_a_register_of_a_hundred_thousand_rows_is_read_fast(register, capsys):

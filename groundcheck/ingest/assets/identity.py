@@ -10,6 +10,7 @@ import pandas as pd
 from groundcheck.ingest.assets.copies import Copy, Settled, file_rank, plain_cells, settle_copies
 from groundcheck.ingest.assets.frame_rows import plain_list
 from groundcheck.ingest.book import Book
+from groundcheck.ingest.mapping.column_map import plain_name
 from groundcheck.ingest.mapping.headings import table_columns
 from groundcheck.ingest.tables.records import Records
 from groundcheck.ingest.tables.typed_values import text_series
@@ -19,7 +20,7 @@ from groundcheck.schema import INVENTORY_TABLES
 @lru_cache(maxsize=1 << 18)
 def tag_key(tag: str) -> str:
     """A tag without case and blanks: these do not make two assets; leading zeros do."""
-    return "".join(tag.casefold().split())
+    return plain_name(tag)
 
 
 def tag_keys(tags: pd.Series) -> pd.Series:

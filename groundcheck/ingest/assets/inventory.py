@@ -64,7 +64,7 @@ def build_inventory(reading: Reading, column_map: ColumnMap | None = None) -> tu
     _add_secondary(frames, secondary, stations, records, book)
     answers.fill(frames)
     for station in sorted(name_bus_stations(frames, records, book)):
-        stations.setdefault("".join(station.casefold().split()), station)
+        stations.setdefault(tag_key(station), station)
     frames["bus"] = infer_buses(frames, stations, book)
     originate_voltages(frames["bus"], records, book)
     frames["substation"] = infer_stations(frames)
@@ -123,7 +123,7 @@ def _add_secondary(
     for table, frame in secondary.items():
         if table == "substation" or frame.empty:
             continue
-        spell = {name: stations.get("".join(name.casefold().split()), name) for name in frame["substation"].unique()}
+        spell = {name: stations.get(tag_key(name), name) for name in frame["substation"].unique()}
         frame["substation"] = frame["substation"].map(spell).astype("str")
         if table == "neutral_device":
             frames[table] = merge_devices(frames[table], frame, records, book)

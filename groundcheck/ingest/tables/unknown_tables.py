@@ -8,11 +8,11 @@ import numpy as np
 from groundcheck.ingest.sheets import Sheet, is_blank
 from groundcheck.ingest.tables.heading_score import is_number
 from groundcheck.ingest.tables.note_words import NOTE, REVISION_WORDS, TOTAL
+from groundcheck.ingest.values.cell_text import says_none, says_nothing, tidy
 
 _LONGEST = 40  # letters of a heading
 _FEWEST = 3  # headings of a table without a title
 _SAMPLE = 50  # rows of the table above that are compared
-_PLACEHOLDER = re.compile(r"[-?./\s]*|n\.?/?a\.?|tb[acd]|unknown|not (?:known|given|available)|nil|none", re.I)
 _NOT_HEADINGS = re.compile(f"{TOTAL}|{NOTE}", re.I)
 _MOSTLY = 0.5
 
@@ -50,7 +50,7 @@ def _is_word(cell: Any) -> bool:
         type(cell) is str
         and len(cell) <= _LONGEST
         and not is_number(cell)
-        and not _PLACEHOLDER.fullmatch(cell.strip())
+        and not (says_nothing(tidy(cell)) or says_none(tidy(cell)))
         and sum(map(str.isdigit, cell)) <= 1
     )
 

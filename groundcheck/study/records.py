@@ -12,10 +12,7 @@ from groundcheck.store import Store
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
-STUDIED = (
-    "substation", "bus", "infeed", "generator", "transformer", "line", "switch", "neutral_device",
-    "grounding_transformer", "ground_relay", "instrument_transformer",
-)  # fmt: skip
+STUDIED = tuple(name for name in INVENTORY_TABLES if name != "inspection")
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,7 @@
 """The study from end to end: reads the inventory, writes the study tables."""
 
+from collections.abc import Callable
+
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
@@ -8,40 +10,22 @@ from groundcheck.policy import Policy
 from groundcheck.progress import Progress
 from groundcheck.store import Store
 from groundcheck.study.basis import basis_table
-from groundcheck.study.blocked import (
-    Tracer,
-    ask_for_supply,
-    bus_rows,
-    gather_gaps,
-    neutral_rows,
-    zone_rows,
-)
-from groundcheck.study.bus_faults import Solution, fault_table, solve_networks
-from groundcheck.study.capacitance import Capacitance, station_frequency, zone_capacitance, zone_voltage
-from groundcheck.study.durations import Durations, find_durations, mark_assumed
+from groundcheck.study.blocked import Tracer, ask_for_supply, bus_rows, gather_gaps, neutral_rows, zone_rows
+from groundcheck.study.bus_faults import fault_table
+from groundcheck.study.capacitance import zone_voltage
+from groundcheck.study.context import Networks, Study
+from groundcheck.study.durations import find_durations, mark_assumed
 from groundcheck.study.duties import duty_table, grounding_transformer_table
-from groundcheck.study.equipment import (
-    Generators,
-    Infeeds,
-    Transformers,
-    read_generators,
-    read_infeeds,
-    read_lines,
-    read_transformers,
-)
 from groundcheck.study.ledger import Ledger
-from groundcheck.study.neutrals import Neutrals, find_neutrals, point_buses
-from groundcheck.study.positive_sequence import block_tertiaries, series_network
-from groundcheck.study.reach import Measured, measured_assets, reach_table
-from groundcheck.study.readings import Readings, read_currents, taken
+from groundcheck.study.neutrals import find_neutrals, point_buses
+from groundcheck.study.reach import measured_assets, reach_table
+from groundcheck.study.readings import read_currents, taken
 from groundcheck.study.records import Records, read_records
+from groundcheck.study.solve import build_and_solve
 from groundcheck.study.stress import write_bus_stress
 from groundcheck.study.typical import Typical
 from groundcheck.study.watch import write_ground_watch
-from groundcheck.study.zero_paths import ZeroSequence
-from groundcheck.study.zero_sequence import zero_network
 from groundcheck.study.zone_table import (
-    ZoneNames,
     name_zones,
     neutral_table,
     nullable,
@@ -51,8 +35,11 @@ from groundcheck.study.zone_table import (
 )
 from groundcheck.study.zones import Topology, join_zones
 
-Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
+Tables = dict[str, pd.DataFrame]
+
+# Each adds its tables, and under "blocked" what it could not compute.
+TOPICS: tuple[Callable[[Study], Tables], ...] = ()
 
 
 def run_study(store: Store, policy: Policy, progress: Progress | None = None) -> None:
@@ -62,25 +49,26 @@ def run_study(store: Store, policy: Policy, progress: Progress | None = None) ->
     store.clear("study")
     records = read_records(store)
     if not records.bus.empty:
-        _study_networks(store, records, policy)
+        for name, table in _study_tables(study_networks(records, policy)).items():
+            store.write("study", name, table)
     write_bus_stress(store, policy)
     write_ground_watch(store, records, policy)
 
 
-def _study_networks(store: Store, records: Records, policy: Policy) -> None:
+def study_networks(records: Records, policy: Policy) -> Study:
+    """Solve the networks, and find what flows where and for how long."""
     ledger = Ledger(records)
     typical = Typical(ledger, policy)
     topology = join_zones(records, ledger)
-    infeeds = read_infeeds(records, topology, typical)
-    generators = read_generators(records, topology, typical)
-    transformers = read_transformers(records, topology, typical)
-    block_tertiaries(transformers, ledger)
     neutrals = find_neutrals(records, ledger, policy)
-    zero, solution, capacitance = _solve(records, topology, infeeds, generators, transformers, neutrals, typical)
+    networks = build_and_solve(records, topology, neutrals, typical)
+    zero, solution, capacitance, transformers = (
+        networks.zero, networks.solution, networks.capacitance, networks.transformers,
+    )  # fmt: skip
 
     names = name_zones(records, topology)
-    faults = fault_table(records, topology, solution, capacitance, _provisional(topology, zero, solution, ledger))
-    sources = source_table(records, topology, zero, infeeds, transformers, neutrals, solution)
+    faults = fault_table(records, topology, solution, capacitance, _provisional(topology, networks, ledger))
+    sources = source_table(records, topology, zero, networks.infeeds, transformers, neutrals, solution)
     supplied = supply_on_record(topology, transformers, solution)
     zones = zone_table(records, topology, names, sources, faults, supplied, neutrals, capacitance, policy)
 
@@ -98,55 +86,21 @@ def _study_networks(store: Store, records: Records, policy: Policy) -> None:
     zones = mark_assumed(zones, durations).assign(
         clearing_time_s=durations.zone_s, continuity_required=nullable(durations.continuity)
     )
-    tables = _tables_of_neutrals(
-        records, topology, neutrals, readings, durations, measured, zones, zone_of_point, names, capacitance, policy
-    )
     ask_for_supply(records, topology, solution, ledger)
     tracer = Tracer(topology, solution, gather_gaps(records, topology, solution, ledger, capacitance))
-    blocked = _blocked(tracer, faults, zones, tables, readings, measured, neutrals, zone_of_point)
-
-    definite = sources[sources["definite"]]
-    tables |= {
-        "zone": zones,
-        "zone_bus": records.bus[["substation", "bus"]].assign(zone=names.name[topology.zone]),
-        "zone_basis": basis_table(records, topology, names.name, readings.device_zone, transformers.bus),
-        "ground_source": definite.assign(zone=names.name[definite["zone"].to_numpy(dtype=np.int64)]),
-        "neutral": neutral_table(records, topology, names, neutrals, bus_of_point),
-        "bus_fault": faults,
-        "left_out": _joined(ledger.left_out),
-        "assumption": _joined(ledger.assumptions),
-        "blocked": blocked.drop_duplicates(),
-    }
-    for name, table in tables.items():
-        store.write("study", name, table)
+    return Study(
+        records, policy, ledger, typical, topology, names, networks, faults, sources, zones, bus_of_point,
+        zone_of_point, measured, readings, durations, tracer,
+    )  # fmt: skip
 
 
-def _solve(
-    records: Records,
-    topology: Topology,
-    infeeds: Infeeds,
-    generators: Generators,
-    transformers: Transformers,
-    neutrals: Neutrals,
-    typical: Typical,
-) -> tuple[ZeroSequence, Solution, Capacitance]:
-    ledger, policy = typical.ledger, typical.policy
-    line_hz = station_frequency(records, ledger, policy, "line")
-    machine_hz = station_frequency(records, ledger, policy, "generator")
-    lines = read_lines(records, topology, typical, line_hz)
-    capacitance = zone_capacitance(records, topology, lines, generators, line_hz, machine_hz)
-    series = series_network(topology, lines, transformers, ledger)
-    zero = zero_network(records, topology, infeeds, generators, lines, transformers, neutrals, typical)
-    zero.add_machine_capacitance(generators.node, capacitance.machine)
-    return zero, solve_networks(topology, series, zero, infeeds, generators, capacitance), capacitance
-
-
-def _provisional(topology: Topology, zero: ZeroSequence, solution: Solution, ledger: Ledger) -> Bools:
+def _provisional(topology: Topology, networks: Networks, ledger: Ledger) -> Bools:
     """Of each bus, whether an assumed value stands in either of its networks."""
+    solution = networks.solution
     marks = np.zeros(topology.node.size, dtype=bool)
     for sequence, part, count in (
         ("positive", solution.positive_part, solution.positive_part.size),
-        ("zero", solution.zero_part, zero.network.count),
+        ("zero", solution.zero_part, networks.zero.network.count),
     ):
         assumed = np.zeros(int(part.max()) + 1, dtype=bool)
         assumed[part[ledger.assumed(sequence, count)]] = True
@@ -154,62 +108,67 @@ def _provisional(topology: Topology, zero: ZeroSequence, solution: Solution, led
     return marks
 
 
-def _tables_of_neutrals(
-    records: Records,
-    topology: Topology,
-    neutrals: Neutrals,
-    readings: Readings,
-    durations: Durations,
-    measured: Measured,
-    zones: pd.DataFrame,
-    zone_of_point: Ints,
-    names: ZoneNames,
-    capacitance: Capacitance,
-    policy: Policy,
-) -> dict[str, pd.DataFrame]:
+def _study_tables(study: Study) -> Tables:
+    tables = _first_tables(study)
+    blocked = [_blocked(study, tables)]
+    for topic in TOPICS:
+        added = topic(study)
+        if "blocked" in added:
+            blocked.append(added.pop("blocked"))
+        tables |= added
+    return tables | {
+        "left_out": _joined(study.ledger.left_out),
+        "assumption": _joined(study.ledger.assumptions),
+        "blocked": _joined(blocked),
+    }
+
+
+def _first_tables(study: Study) -> Tables:
+    records, policy, names, zones = study.records, study.policy, study.names, study.zones
+    topology, neutrals, readings, durations = study.topology, study.neutrals, study.readings, study.durations
     kv = zone_voltage(records, topology)
     marks = zones["provisional"].to_numpy(dtype=bool)
+    definite = study.sources[study.sources["definite"]]
     return {
+        "zone": zones,
+        "zone_bus": records.bus[["substation", "bus"]].assign(zone=names.name[topology.zone]),
+        "zone_basis": basis_table(records, topology, names.name, readings.device_zone, study.transformers.bus),
+        "ground_source": definite.assign(zone=names.name[definite["zone"].to_numpy(dtype=np.int64)]),
+        "neutral": neutral_table(records, topology, names, neutrals, study.bus_of_point),
+        "bus_fault": study.faults,
         "neutral_duty": duty_table(
             records, neutrals, readings.device_zone, readings.device_max, durations.device_s, names.name, kv,
-            capacitance.charging_a, taken(marks, readings.device_zone, False).astype(bool), policy,
+            study.capacitance.charging_a, taken(marks, readings.device_zone, False).astype(bool), policy,
         ),
         "grounding_transformer_duty": grounding_transformer_table(
-            records, neutrals, readings.point_max, durations.point_s, zone_of_point, names.name, kv, marks, policy
+            records, neutrals, readings.point_max, durations.point_s, study.zone_of_point, names.name, kv, marks,
+            policy,
         ),
         "relay_reach": reach_table(
-            records, measured, readings.relay_smallest_a, readings.relay_largest_a, names.name,
-            taken(marks, measured.zone, False).astype(bool), policy,
+            records, study.measured, readings.relay_smallest_a, readings.relay_largest_a, names.name,
+            taken(marks, study.measured.zone, False).astype(bool), policy,
         ),
     }  # fmt: skip
 
 
-def _blocked(
-    tracer: Tracer,
-    faults: pd.DataFrame,
-    zones: pd.DataFrame,
-    tables: dict[str, pd.DataFrame],
-    readings: Readings,
-    measured: Measured,
-    neutrals: Neutrals,
-    zone_of_point: Ints,
-) -> pd.DataFrame:
-    grounding = (neutrals.points["asset_kind"] == "grounding_transformer").to_numpy()
+def _blocked(study: Study, tables: Tables) -> pd.DataFrame:
+    tracer = study.tracer
+    grounding = (study.neutrals.points["asset_kind"] == "grounding_transformer").to_numpy()
     transformer_duty = {"current_a": "fault", "duration_s": "clearing"}
     duty = transformer_duty | {"voltage_kv": "fault", "charging_a": "charging"}
     return pd.concat(
         [
-            bus_rows(tracer, faults),
-            zone_rows(tracer, zones),
+            bus_rows(tracer, study.faults),
+            zone_rows(tracer, study.zones),
             neutral_rows(
-                tracer, tables["neutral_duty"], "neutral_device", readings.device_zone, duty
+                tracer, tables["neutral_duty"], "neutral_device", study.readings.device_zone, duty
             ),
             neutral_rows(
-                tracer, tables["grounding_transformer_duty"], "grounding_transformer", zone_of_point[grounding],
-                transformer_duty,
+                tracer, tables["grounding_transformer_duty"], "grounding_transformer",
+                study.zone_of_point[grounding], transformer_duty,
             ),
             neutral_rows(
-                tracer, tables["relay_reach"], "ground_relay", measured.zone,
+                tracer, tables["relay_reach"], "ground_relay", study.measured.zone,
                 {"smallest_fault_a": "fault", "largest_fault_a": "fault"},
             ),
         ]

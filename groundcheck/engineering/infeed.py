@@ -48,7 +48,9 @@ def infeed_z1_ohm(voltage_kv: ArrayLike, fault_level_mva: ArrayLike, x_over_r: A
     return np.where(none, np.inf, np.where(none, 0.0, magnitude) * (cosine + 1j * sine))
 
 
-def infeed_z0_ohm(voltage_kv: ArrayLike, z1_ohm: ArrayLike, line_to_ground_ka: ArrayLike) -> NDArray[np.complex128]:
+def infeed_z0_ohm(
+    voltage_kv: ArrayLike, z1_ohm: ArrayLike, line_to_ground_ka: ArrayLike, r0_over_x0: ArrayLike = np.nan
+) -> NDArray[np.complex128]:
     """
     Zero-sequence impedance behind an infeed from its line-to-ground current.
 
@@ -60,34 +62,39 @@ def infeed_z0_ohm(voltage_kv: ArrayLike, z1_ohm: ArrayLike, line_to_ground_ka: A
         Positive-sequence impedance of the infeed, taken as its negative-sequence too. [ohm]
     line_to_ground_ka : array_like, shape (n,)
         Line-to-ground fault current; zero is an infeed without ground. [kA]
+    r0_over_x0 : array_like, shape (n,)
+        Ratio of zero-sequence resistance to reactance; NaN is that of z1_ohm. [1]
 
     Returns
     -------
     ndarray of complex, shape (n,)
-        Impedance, at the angle of z1_ohm (a reactance where that is zero). [ohm] Infinite
-        where the current is zero; NaN where it is above 1.5 times the three-phase current,
-        which no passive infeed gives, and where an input is not on record.
+        Impedance; without r0_over_x0 at the angle of z1_ohm (a reactance where that is
+        zero). [ohm] Infinite where the current is zero; NaN where it is above 1.5 times the
+        three-phase current, which no passive infeed gives, and where an input is not on record.
 
     Raises
     ------
     ValueError
-        A voltage is not positive, or a current is negative.
+        A voltage is not positive, or a current or ratio is negative.
 
     Notes
     -----
-    |Z0| = 3E/I - 2|Z1|, solved from I = 3E/|2 Z1 + Z0| with both at one angle. With
-    different angles the same current needs a |Z0| that is larger by the angle's cosine.
+    I = 3E/|2 Z1 + Z0| solved for |Z0|: with d the angle between 2 Z1 and Z0,
+    |Z0| = sqrt((3E/I)^2 - |2 Z1|^2 sin(d)^2) - |2 Z1| cos(d), which is 3E/I - 2|Z1| at one angle.
 
     Source: derived from the line-to-ground fault of IEC 60909-0 (clause recalled).
     """
     voltage, z1 = np.asarray(voltage_kv, dtype=float), np.asarray(z1_ohm, dtype=complex)
-    current = np.asarray(line_to_ground_ka, dtype=float)
-    if (voltage <= 0).any() or (current < 0).any():
-        raise ValueError("voltage_kv must be positive and line_to_ground_ka must not be negative")
+    current, ratio = np.asarray(line_to_ground_ka, dtype=float), np.asarray(r0_over_x0, dtype=float)
+    if (voltage <= 0).any() or (current < 0).any() or (ratio < 0).any():
+        raise ValueError("voltage_kv must be positive; line_to_ground_ka and r0_over_x0 must not be negative")
     with np.errstate(divide="ignore", invalid="ignore"):
         loop = np.sqrt(3) * voltage / current
         direction = np.where(z1 == 0, 1j, z1 / np.abs(z1))
-        magnitude = np.where(current == 0, 0.0, loop - 2 * np.abs(z1))
+        direction = np.where(np.isnan(ratio), direction, (ratio + 1j) / np.abs(ratio + 1j))
+        along = 2 * (z1 * direction.conj()).real
+        across = np.where(np.isnan(ratio), 0.0, 2 * (z1 * direction.conj()).imag)
+        magnitude = np.where(current == 0, 0.0, np.sqrt(loop**2 - across**2) - along)
         magnitude = np.where(np.abs(magnitude) <= RELATIVE_ROUNDING * loop, 0.0, magnitude)
         z0 = np.where(magnitude >= 0, magnitude, np.nan) * direction
     return np.where(current == 0, np.inf, z0)

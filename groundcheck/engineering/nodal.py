@@ -206,7 +206,7 @@ def _inverses(stack: NDArray[np.complex128]) -> NDArray[np.complex128]:
     condition = _norm(scaled) * _norm(inverse)
     inverse *= scale[:, :, None] * scale[:, None, :]
     singular = np.logical_not(condition < WORST_CONDITION)  # NaN counts as singular
-    inverse[unknown | singular] = np.nan
+    inverse[unknown | singular] = complex(np.nan, np.nan)  # both parts, each of which may be read by itself
     return inverse
 
 

@@ -27,6 +27,16 @@ def test_declared_line_to_ground_current_comes_back(share):
     assert line_to_ground_ka(20, z1, z1, infeed_z0_ohm(20, z1, current)) == pytest.approx(current)
 
 
+@given(share=st.floats(0.01, 1.3), ratio=st.floats(0, 3))
+def test_declared_current_comes_back_at_the_angle_on_record(share, ratio):
+    z1 = infeed_z1_ohm(20, 500, 12)
+    current = share * three_phase_ka(20, z1)
+    z0 = infeed_z0_ohm(20, z1, current, ratio)
+    assert np.isnan(z0) or line_to_ground_ka(20, z1, z1, z0) == pytest.approx(current)
+    assert np.isnan(z0) or z0.real == pytest.approx(ratio * z0.imag)
+    assert not (np.isnan(z0) and share < 1)
+
+
 def test_equal_currents_mean_equal_impedances():
     z1 = infeed_z1_ohm(20, 500, 12)
     assert infeed_z0_ohm(20, z1, three_phase_ka(20, z1)) == pytest.approx(z1)
@@ -69,5 +79,8 @@ def test_negative_fault_level_is_refused():
 
 
 def test_negative_current_is_refused():
-    with pytest.raises(ValueError, match=r"^voltage_kv must be positive and line_to_ground_ka must not be negative$"):
+    message = r"^voltage_kv must be positive; line_to_ground_ka and r0_over_x0 must not be negative$"
+    with pytest.raises(ValueError, match=message):
         infeed_z0_ohm(20, 1j, -1)
+    with pytest.raises(ValueError, match=message):
+        infeed_z0_ohm(20, 1j, 5, -0.1)

@@ -9,8 +9,10 @@ from groundcheck.study.blocked import Tracer
 from groundcheck.study.bus_faults import Solution
 from groundcheck.study.capacitance import Capacitance
 from groundcheck.study.durations import Durations
-from groundcheck.study.equipment import Generators, Infeeds, Lines, Transformers
+from groundcheck.study.equipment import Generators, Infeeds, Transformers
 from groundcheck.study.ledger import Ledger
+from groundcheck.study.lines import Lines
+from groundcheck.study.networks import Networks
 from groundcheck.study.neutrals import Neutrals
 from groundcheck.study.reach import Measured
 from groundcheck.study.readings import Readings
@@ -22,24 +24,11 @@ from groundcheck.study.zones import Topology
 
 
 @dataclass(frozen=True)
-class Networks:
-    """The equipment as read, the networks built from it, and what was solved."""
-
-    infeeds: Infeeds
-    generators: Generators
-    lines: Lines
-    transformers: Transformers
-    neutrals: Neutrals
-    zero: ZeroSequence
-    capacitance: Capacitance
-    solution: Solution
-
-
-@dataclass(frozen=True)
 class Study:
     """
     Records, networks and results of one run.
 
+    corners : the networks at each corner of what the record leaves open.
     faults : study.bus_fault; the rows of the maximum condition in the order of records.bus, then those of the minimum.
     sources : ground sources, by number of zone; not definite where a record must decide.
     zones : study.zone, in the order of the zones' numbers.
@@ -53,6 +42,7 @@ class Study:
     topology: Topology
     names: ZoneNames
     networks: Networks
+    corners: list[Networks]
     faults: pd.DataFrame
     sources: pd.DataFrame
     zones: pd.DataFrame

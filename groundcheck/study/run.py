@@ -11,19 +11,36 @@ from groundcheck.progress import Progress
 from groundcheck.store import Store
 from groundcheck.study.basis import basis_table
 from groundcheck.study.blocked import Tracer, ask_for_supply, bus_rows, gather_gaps, neutral_rows, zone_rows
-from groundcheck.study.bus_faults import fault_table
-from groundcheck.study.capacitance import zone_voltage
-from groundcheck.study.context import Networks, Study
+from groundcheck.study.bond_duty import bond_tables
+from groundcheck.study.coil_tuning import coil_tuning_tables
+from groundcheck.study.context import Study
+from groundcheck.study.contributions import contribution_tables
+from groundcheck.study.coordination import coordination_tables
+from groundcheck.study.detector_output import detector_tables
+from groundcheck.study.device_heating import device_heating_tables
 from groundcheck.study.durations import find_durations, mark_assumed
 from groundcheck.study.duties import duty_table, grounding_transformer_table
+from groundcheck.study.fault_table import fault_table
+from groundcheck.study.ferroresonance_screen import ferroresonance_screen_tables
+from groundcheck.study.generator_grounding import generator_grounding_tables
+from groundcheck.study.ground_grids import ground_grid_tables
+from groundcheck.study.grounding_transformer_size import grounding_transformer_size_tables
 from groundcheck.study.ledger import Ledger
+from groundcheck.study.networks import Networks
+from groundcheck.study.neutral_unbalance import neutral_unbalance_tables
 from groundcheck.study.neutrals import find_neutrals, point_buses
-from groundcheck.study.reach import measured_assets, reach_table
-from groundcheck.study.readings import read_currents, taken
+from groundcheck.study.reach import measured_assets
+from groundcheck.study.readings import read_currents
 from groundcheck.study.records import Records, read_records
-from groundcheck.study.solve import build_and_solve
+from groundcheck.study.relay_operation import relay_operation_tables
+from groundcheck.study.relay_reach import reach_table
+from groundcheck.study.solve import build_and_solve, solve_corners
+from groundcheck.study.standing_fault import standing_fault_tables
+from groundcheck.study.stator import stator_tables
 from groundcheck.study.stress import write_bus_stress
+from groundcheck.study.transient_screen import transient_screen_tables
 from groundcheck.study.typical import Typical
+from groundcheck.study.vt_stress import vt_stress_tables
 from groundcheck.study.watch import write_ground_watch
 from groundcheck.study.zone_table import (
     name_zones,
@@ -39,7 +56,24 @@ Bools = NDArray[np.bool_]
 Tables = dict[str, pd.DataFrame]
 
 # Each adds its tables, and under "blocked" what it could not compute.
-TOPICS: tuple[Callable[[Study], Tables], ...] = ()
+TOPICS: tuple[Callable[[Study], Tables], ...] = (
+    contribution_tables,
+    device_heating_tables,
+    neutral_unbalance_tables,
+    generator_grounding_tables,
+    grounding_transformer_size_tables,
+    coil_tuning_tables,
+    standing_fault_tables,
+    transient_screen_tables,
+    ferroresonance_screen_tables,
+    bond_tables,
+    ground_grid_tables,
+    relay_operation_tables,
+    coordination_tables,
+    stator_tables,
+    detector_tables,
+    vt_stress_tables,
+)
 
 
 def run_study(store: Store, policy: Policy, progress: Progress | None = None) -> None:
@@ -66,8 +100,12 @@ def study_networks(records: Records, policy: Policy) -> Study:
         networks.zero, networks.solution, networks.capacitance, networks.transformers,
     )  # fmt: skip
 
+    corners = solve_corners(records, topology, networks, typical)
     names = name_zones(records, topology)
-    faults = fault_table(records, topology, solution, capacitance, _provisional(topology, networks, ledger))
+    faults = fault_table(
+        records, topology, solution, [corner.solution for corner in corners], capacitance,
+        _provisional(topology, networks, ledger),
+    )  # fmt: skip
     sources = source_table(records, topology, zero, networks.infeeds, transformers, neutrals, solution)
     supplied = supply_on_record(topology, transformers, solution)
     zones = zone_table(records, topology, names, sources, faults, supplied, neutrals, capacitance, policy)
@@ -75,37 +113,40 @@ def study_networks(records: Records, policy: Policy) -> Study:
     bus_of_point = point_buses(records, transformers.bus, neutrals)
     zone_of_point = np.where(bus_of_point >= 0, topology.zone[bus_of_point], -1)
     measured = measured_assets(records, topology, neutrals, zone_of_point)
-    readings = read_currents(
-        topology, neutrals, zero, solution, faults, measured, bus_of_point,
-        zones["ground_sources"].to_numpy(dtype=np.int64),
-    )  # fmt: skip
+    possible = np.bincount(sources["zone"].to_numpy(dtype=np.int64), minlength=len(zones))
+    readings = read_currents(topology, networks, corners, faults, measured, bus_of_point, possible, zones, policy)
     durations = find_durations(
         records, topology, neutrals, measured, readings, zone_of_point,
         zones["grounding_class"].to_numpy(dtype=object), policy, ledger,
     )  # fmt: skip
     zones = mark_assumed(zones, durations).assign(
-        clearing_time_s=durations.zone_s, continuity_required=nullable(durations.continuity)
+        clearing_time_s=durations.zone_s,
+        clearing_time_s_low=durations.zone_s_low,
+        clearing_time_s_high=durations.zone_s_high,
+        continuity_required=nullable(durations.continuity),
     )
     ask_for_supply(records, topology, solution, ledger)
     tracer = Tracer(topology, solution, gather_gaps(records, topology, solution, ledger, capacitance))
     return Study(
-        records, policy, ledger, typical, topology, names, networks, faults, sources, zones, bus_of_point,
+        records, policy, ledger, typical, topology, names, networks, corners, faults, sources, zones, bus_of_point,
         zone_of_point, measured, readings, durations, tracer,
     )  # fmt: skip
 
 
-def _provisional(topology: Topology, networks: Networks, ledger: Ledger) -> Bools:
-    """Of each bus, whether an assumed value stands in either of its networks."""
+def _provisional(topology: Topology, networks: Networks, ledger: Ledger) -> dict[str, Bools]:
+    """Of each bus, by condition, whether an assumed value stands in either of its networks."""
     solution = networks.solution
-    marks = np.zeros(topology.node.size, dtype=bool)
+    marks = {}
     for sequence, part, count in (
         ("positive", solution.positive_part, solution.positive_part.size),
+        ("minimum", solution.positive_part, solution.positive_part.size),
         ("zero", solution.zero_part, networks.zero.network.count),
     ):
         assumed = np.zeros(int(part.max()) + 1, dtype=bool)
         assumed[part[ledger.assumed(sequence, count)]] = True
-        marks |= assumed[part[topology.node]]
-    return marks
+        marks[sequence] = assumed[part[topology.node]]
+    largest = marks["positive"] | marks["zero"]
+    return {"max": largest, "min": largest | marks["minimum"]}
 
 
 def _study_tables(study: Study) -> Tables:
@@ -126,8 +167,7 @@ def _study_tables(study: Study) -> Tables:
 def _first_tables(study: Study) -> Tables:
     records, policy, names, zones = study.records, study.policy, study.names, study.zones
     topology, neutrals, readings, durations = study.topology, study.neutrals, study.readings, study.durations
-    kv = zone_voltage(records, topology)
-    marks = zones["provisional"].to_numpy(dtype=bool)
+    least = study.faults[study.faults["condition"] == "min"]["provisional"].groupby(topology.zone).any()
     definite = study.sources[study.sources["definite"]]
     return {
         "zone": zones,
@@ -136,19 +176,12 @@ def _first_tables(study: Study) -> Tables:
         "ground_source": definite.assign(zone=names.name[definite["zone"].to_numpy(dtype=np.int64)]),
         "neutral": neutral_table(records, topology, names, neutrals, study.bus_of_point),
         "bus_fault": study.faults,
-        "neutral_duty": duty_table(
-            records, neutrals, readings.device_zone, readings.device_max, durations.device_s, names.name, kv,
-            study.capacitance.charging_a, taken(marks, readings.device_zone, False).astype(bool), policy,
-        ),
+        "neutral_duty": duty_table(records, neutrals, readings, durations, zones, policy),
         "grounding_transformer_duty": grounding_transformer_table(
-            records, neutrals, readings.point_max, durations.point_s, study.zone_of_point, names.name, kv, marks,
-            policy,
+            records, neutrals, readings, durations, study.zone_of_point, zones
         ),
-        "relay_reach": reach_table(
-            records, study.measured, readings.relay_smallest_a, readings.relay_largest_a, names.name,
-            taken(marks, study.measured.zone, False).astype(bool), policy,
-        ),
-    }  # fmt: skip
+        "relay_reach": reach_table(records, study.measured, readings, zones, least, policy),
+    }
 
 
 def _blocked(study: Study, tables: Tables) -> pd.DataFrame:

@@ -14,7 +14,7 @@ from groundcheck.policy import Policy, load_policy, policy_text
 from groundcheck.progress import Progress
 from groundcheck.report import write_reports
 from groundcheck.store import Store
-from groundcheck.study import run_study
+from groundcheck.study import method_note, run_study
 
 Sources = str | Path | Iterable[str | Path] | Mapping[str, pd.DataFrame]
 
@@ -114,8 +114,15 @@ def _run_row(policy: Policy) -> pd.DataFrame:
         {
             "made_at": [datetime.now().astimezone().isoformat(timespec="seconds")],
             "version": [version("groundcheck")],
-            "method": [policy["study.condition_note"]],
+            "method": [method_note(policy)],
             "policy": [policy_text(policy)],
-            "tolerance": [policy["tolerance.computed"]],
+            "tolerances": [_tolerances(policy)],
         }
     )
+
+
+def _tolerances(policy: Policy) -> str:
+    """What firm and marginal rest on, in words."""
+    return ", ".join(f"{name} {share:.3g} %" for name, share in (
+        (name, 100 * share) for name, share in policy.tree["tolerance"].items()
+    ))  # fmt: skip

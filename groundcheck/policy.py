@@ -11,6 +11,12 @@ from typing import Any
 from groundcheck.errors import PolicyError
 from groundcheck.nearest import nearest
 
+# Entries that take one of a few values.
+CHOICES: dict[str, tuple[str | float, ...]] = {
+    "study.method": ("nominal", "iec60909"),
+    "study.low_voltage_tolerance": (6.0, 10.0),
+}
+
 
 def default_policy_text() -> str:
     """The shipped policy, with the unit and the source of each entry."""
@@ -36,6 +42,10 @@ class Policy:
         if name not in self.entries:
             raise PolicyError(f"no policy entry `{name}`; nearest is `{nearest(name, self.entries)}`")
         return self.entries[name]
+
+    def admits(self, assumption: str) -> bool:
+        """Whether a typical value may be used: the switch `assume.ASSUMPTION` is on, and `assume.any`."""
+        return bool(self["assume.any"]) and bool(self[f"assume.{assumption}"])
 
 
 def load_policy(path: str | Path | None = None) -> Policy:
@@ -72,6 +82,8 @@ def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") 
             raise PolicyError(
                 f"{where}: `{name}` is {value!r}; expected a {type(expected).__name__} such as {expected!r}"
             )
+        if value not in (words := CHOICES.get(name, (value,))):
+            raise PolicyError(f"{where}: `{name}` is {value!r}; expected {' or '.join(repr(w) for w in words)}")
         branch = tree
         *path, leaf = name.split(".")
         for part in path:
@@ -103,9 +115,3 @@ def _flatten(tree: dict[str, Any], prefix: str = "") -> list[tuple[str, Any]]:
         full = f"{prefix}{name}"
         rows.extend(_flatten(value, f"{full}.") if isinstance(value, dict) else [(full, value)])
     return rows
-
-
-def _toml_value(value: Any) -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    return json.dumps(value) if isinstance(value, str) else repr(value)

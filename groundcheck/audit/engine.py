@@ -64,7 +64,7 @@ def _run_rule(store: Store, loaded: LoadedRule, policy: Policy) -> list[tuple[di
     check_texts(loaded.rule, columns)
     keep_answers(store, answers)
     exceptions = exceptions_kept(store)
-    worded = word_exceptions(loaded, exceptions, parameters, float(policy["tolerance.computed"]))
+    worded = word_exceptions(loaded, exceptions, parameters)
     evidence, provisional = gather_evidence(store, loaded.rule, columns, exceptions)
     numbers = [answer["answer_number"] for answer in exceptions]
     trace_missing(store, loaded.rule, columns)

@@ -3,7 +3,7 @@
 import hashlib
 import math
 from dataclasses import astuple, fields
-from typing import Any
+from typing import Any, TypeGuard
 
 import pandas as pd
 
@@ -20,19 +20,34 @@ def finding_id(rule: str, substation: str, asset_kind: str, asset: str, item: st
     return "F" + hashlib.sha256(text.encode()).hexdigest()[:10]
 
 
-def robustness(actual: Any, required: Any, tolerance: float) -> str:
-    """'marginal' where actual and required are numbers that lie within the relative tolerance, else 'firm'."""
-    numbers = [
-        float(value) for value in (actual, required) if isinstance(value, int | float) and not isinstance(value, bool)
-    ]
-    if len(numbers) < 2 or not all(math.isfinite(value) for value in numbers) or numbers[1] == 0:
+def robustness(answer: dict[str, Any]) -> str:
+    """
+    'marginal' where the intervals of actual and required meet, so that the answer may be the other one; else 'firm'.
+
+    The ends are the answer's columns actual_low, actual_high, required_low, required_high; one that it lacks, or that
+    is NULL, is the value itself. Texts, flags and values that are not known are firm: nothing measures them.
+    """
+    if not (_is_number(answer["actual"]) and _is_number(answer["required"])):
         return "firm"
-    rounding = 1e-9  # 0.95 / 1 is further from 1 than 0.05 by a rounding error
-    return "marginal" if abs(numbers[0] / numbers[1] - 1) <= tolerance + rounding else "firm"
+    actual_low, actual_high = _ends(answer, "actual")
+    required_low, required_high = _ends(answer, "required")
+    if actual_low == actual_high and required_low == required_high:
+        return "firm"
+    return "marginal" if actual_low <= required_high and required_low <= actual_high else "firm"
+
+
+def _ends(answer: dict[str, Any], side: str) -> tuple[float, float]:
+    low, high = (answer.get(f"{side}_{end}") for end in ("low", "high"))
+    value = float(answer[side])
+    return (float(low) if _is_number(low) else value, float(high) if _is_number(high) else value)
+
+
+def _is_number(value: Any) -> TypeGuard[float]:
+    return isinstance(value, int | float) and not isinstance(value, bool) and not math.isnan(value)
 
 
 def word_exceptions(
-    loaded: LoadedRule, exceptions: list[dict[str, Any]], parameters: dict[str, Any], tolerance: float
+    loaded: LoadedRule, exceptions: list[dict[str, Any]], parameters: dict[str, Any]
 ) -> list[dict[str, Any]]:
     """
     The findings without their cells, one an exception.
@@ -57,7 +72,7 @@ def word_exceptions(
                 "actual": in_digits(answer["actual"]),
                 "required": in_digits(answer["required"]),
                 "unit": in_digits(answer["unit"]),
-                "robustness": robustness(answer["actual"], answer["required"], tolerance),
+                "robustness": robustness(answer),
                 "status": "open",
                 "remedy": fill(rule.remedy, shown, "remedy"),
                 "working": fill(rule.working, shown, "working"),

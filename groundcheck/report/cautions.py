@@ -24,7 +24,11 @@ WORDS = (
     ("not assessable", "A field that the rule needs is not on record; the field and the cell to fill in are named."),
     ("not applicable", "The rule asks about this kind of asset, but not about this one."),
     ("firm", "The finding stands however the inputs vary within their tolerance."),
-    ("marginal", "Actual and required lie within the tolerance of the inputs: better data may turn the answer."),
+    (
+        "marginal",
+        "Within the tolerances of the inputs, and the range of what is assumed, the answer may be the other one: "
+        "better data would settle it.",
+    ),
     ("provisional", "The finding rests on an assumed typical value; see the sheet Assumptions."),
     ("quarantine", "The row can't be used as it stands. It is kept, feeds nothing, and waits for a correction."),
     (

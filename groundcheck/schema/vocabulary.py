@@ -328,6 +328,11 @@ CONDUCTOR_MATERIAL = {
     "stainless_304": ("ss", "stainless", "stainless steel", "ss304"),
 }
 
+ROD_POSITIONS = {
+    "perimeter": ("edge", "corners", "periphery", "boundary", "perimeter and corners", "along the perimeter"),
+    "inside": ("interior", "centre", "center", "middle", "within grid"),
+}
+
 JOINT_KINDS = {
     "exothermic": ("cad", "thermit", "exothermic weld", "welded", "weld", "thermite"),
     "brazed": ("braze", "silver brazed"),

@@ -10,6 +10,7 @@ from groundcheck.study.bus_faults import Solution
 from groundcheck.study.capacitance import Capacitance, first_bus
 from groundcheck.study.ledger import Ledger
 from groundcheck.study.records import Records
+from groundcheck.study.supply import unfed_buses
 from groundcheck.study.zones import Topology
 
 Ints = NDArray[np.int64]
@@ -40,13 +41,8 @@ class Gaps:
 
 def ask_for_supply(records: Records, topology: Topology, solution: Solution, ledger: Ledger) -> None:
     """Where nothing on record feeds a network, ask for the infeed at the buses of its highest voltage."""
-    kv = records.nominal_kv
-    part = solution.positive_part[topology.node]
-    top = np.full(int(part.max()) + 1 if part.size else 0, -np.inf)
-    np.maximum.at(top, part, np.nan_to_num(kv))
-    naming = np.zeros(kv.size, dtype=bool)
-    naming[first_bus(topology)] = True
-    asked = solution.unsupplied & naming & (np.nan_to_num(kv) == top[part])
+    asked = np.zeros(records.nominal_kv.size, dtype=bool)
+    asked[unfed_buses(records, topology, solution)] = True
     for network in ("positive", "zero"):
         ledger.block(network, "bus", asked, "infeed", topology.node)
 
@@ -130,6 +126,8 @@ class Tracer:
 
 
 def _trace(assets: pd.DataFrame, quantity: str, missing: Bools, place: Ints, blocks: pd.DataFrame) -> pd.DataFrame:
+    if not missing.any() or blocks.empty:
+        return pd.DataFrame(columns=COLUMNS)
     gaps = assets.assign(place=place)[missing]
     rows = gaps.merge(blocks, on="place")
     return rows.assign(quantity=quantity)[COLUMNS].drop_duplicates()

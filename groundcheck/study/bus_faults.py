@@ -1,26 +1,16 @@
-"""Faults at every bus, in both conditions."""
+"""Sequence impedances at every bus, in both conditions."""
 
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
-from groundcheck.engineering import (
-    NetworkImpedances,
-    coefficient_of_grounding,
-    double_line_to_ground_ka,
-    healthy_phase_bounds_kv,
-    healthy_phase_kv,
-    line_to_ground_ka,
-    neutral_shift_kv,
-    three_phase_ka,
-)
+from groundcheck.engineering import NetworkImpedances
 from groundcheck.study.capacitance import Capacitance
 from groundcheck.study.equipment import Generators, Infeeds
+from groundcheck.study.method import Method
 from groundcheck.study.network import SequenceNetwork
 from groundcheck.study.positive_sequence import unsupplied
-from groundcheck.study.records import Records
 from groundcheck.study.zero_paths import ZeroSequence
 from groundcheck.study.zones import Topology
 
@@ -38,6 +28,8 @@ class Solution:
 
     z0 is infinite where there is no path to ground, and where only capacitance or a coil leads there and the
     capacitance is not on record in full (`charging_decides`); NaN where the record leaves it open.
+    no_path : of each bus, whether nothing leads to ground, not even capacitance.
+    voltage_factor : voltage that drives a fault current over the nominal voltage.
     """
 
     z1: dict[str, Complexes]
@@ -48,45 +40,46 @@ class Solution:
     zero_part: Ints
     charging_decides: Bools
     unsupplied: Bools
+    no_path: Bools
+    voltage_factor: dict[str, Floats]
 
 
 def solve_networks(
     topology: Topology,
-    series: SequenceNetwork,
-    zero: ZeroSequence,
+    series: dict[str, SequenceNetwork],
+    zero: dict[str, ZeroSequence],
     infeeds: Infeeds,
     generators: Generators,
     capacitance: Capacitance,
+    method: Method,
 ) -> Solution:
     """Invert all networks in batches and read the impedances at the buses."""
     node = topology.node
-    positive_part = series.components()
+    positive_part = series["max"].components()
     dark = unsupplied(positive_part, infeeds, generators)
     z1: dict[str, Complexes] = {}
     z2: dict[str, Complexes] = {}
     z0: dict[str, Complexes] = {}
     solved: dict[str, NetworkImpedances] = {}
-    base = zero.network
-    zero_part = base.components()
+    paths = zero["max"]  # the same in both conditions
+    zero_part = paths.network.components()
     grounded, beyond_coil, capacitive = (
-        _parts_with(zero_part, nodes) for nodes in (zero.grounded, zero.beyond_coil, zero.capacitive)
+        _parts_with(zero_part, nodes) for nodes in (paths.grounded, paths.beyond_coil, paths.capacitive)
     )
     incomplete = np.zeros(grounded.size, dtype=bool)
     incomplete[zero_part[node[np.isnan(capacitance.charging_a)[topology.zone]]]] = True
     no_path = ~grounded & ~capacitive
     decides = ~beyond_coil & incomplete
     for condition in CONDITIONS:
-        if condition == "min" and _same(infeeds):
+        if condition == "min" and not method.corrected and _same(infeeds):
             z1["min"], z2["min"], z0["min"], solved["min"] = z1["max"], z2["max"], z0["max"], solved["max"]
             continue
         feed = (infeeds.node, infeeds.z1[condition])
-        z1[condition] = (
-            series.with_shunts(feed, (generators.node, generators.z1)).solve(positive_part, dark).driving_point()[node]
-        )
-        z2[condition] = (
-            series.with_shunts(feed, (generators.node, generators.z2)).solve(positive_part, dark).driving_point()[node]
-        )
-        network = base.with_shunts((infeeds.node, infeeds.z0[condition]))
+        machines = method.generators(generators, condition)
+        for z_at_bus, z_machine in ((z1, machines.z1), (z2, machines.z2)):
+            fed = series[condition].with_shunts(feed, (machines.node, z_machine))
+            z_at_bus[condition] = fed.solve(positive_part, dark).driving_point()[node]
+        network = zero[condition].network.with_shunts((infeeds.node, infeeds.z0[condition]))
         solved[condition] = network.solve(zero_part, no_path[zero_part])
         z = solved[condition].driving_point()[node]
         unknown = _parts_with_gaps(network, zero_part, grounded.size)
@@ -94,55 +87,10 @@ def solve_networks(
         endless = no_path | decides | ~unknown
         at = zero_part[node]
         z0[condition] = np.where(decides[at] | (np.isnan(z) & endless[at]), np.inf + 0j, z)
-    return Solution(z1, z2, z0, solved, positive_part, zero_part, (decides | no_path)[zero_part[node]], dark[node])
-
-
-def fault_table(
-    records: Records, topology: Topology, solution: Solution, capacitance: Capacitance, provisional: Bools
-) -> pd.DataFrame:
-    """The rows of study.bus_fault."""
-    kv = records.nominal_kv
-    charging = capacitance.charging_a[topology.zone] if topology.zone.size else np.zeros(0)
-    low, high = healthy_phase_bounds_kv(kv)
-    frames = []
-    for condition in CONDITIONS:
-        z1, z2, z0 = solution.z1[condition], solution.z2[condition], solution.z0[condition]
-        endless = np.isinf(z0)
-        healthy = healthy_phase_kv(kv, z1, z2, z0)
-        to_ground = line_to_ground_ka(kv, z1, z2, z0)
-        double = double_line_to_ground_ka(kv, z1, z2, z0)
-        open_charging = solution.charging_decides & np.isnan(charging)
-        x1 = z1.imag
-        path = np.where(endless, np.nan + 0j, z0)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            frames.append(
-                pd.DataFrame(
-                    {
-                        "substation": records.bus["substation"].to_numpy(dtype=object),
-                        "bus": records.bus["bus"].to_numpy(dtype=object),
-                        "condition": condition,
-                        "r1_ohm": z1.real,
-                        "x1_ohm": x1,
-                        "r2_ohm": z2.real,
-                        "x2_ohm": z2.imag,
-                        "r0_ohm": path.real,
-                        "x0_ohm": path.imag,
-                        "three_phase_ka": three_phase_ka(kv, z1),
-                        "line_to_ground_ka": np.where(open_charging, np.nan, to_ground),
-                        "double_line_to_ground_ka": np.where(open_charging, np.nan, double),
-                        "x0_over_x1": path.imag / x1,
-                        "r0_over_x1": path.real / x1,
-                        "cog": coefficient_of_grounding(healthy, kv),
-                        "healthy_phase_kv": healthy,
-                        "healthy_phase_kv_low": np.where(np.isnan(healthy), low, healthy),
-                        "healthy_phase_kv_high": np.where(np.isnan(healthy), high, healthy),
-                        "neutral_shift_kv": neutral_shift_kv(kv, z1, z2, z0),
-                        "charging_a": charging,
-                        "provisional": provisional,
-                    }
-                )
-            )
-    return pd.concat(frames, ignore_index=True)
+    at = zero_part[node]
+    return Solution(
+        z1, z2, z0, solved, positive_part, zero_part, (decides | no_path)[at], dark[node], no_path[at], method.voltage
+    )
 
 
 def _parts_with(part: Ints, nodes: list[Ints]) -> Bools:

@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 
 from groundcheck.engineering import capacitive_susceptance_s
 from groundcheck.policy import Policy
-from groundcheck.study.equipment import Generators, Lines
+from groundcheck.study.equipment import Generators
 from groundcheck.study.ledger import Ledger
+from groundcheck.study.lines import Lines
 from groundcheck.study.records import Records
 from groundcheck.study.zones import Topology
 
@@ -34,7 +35,7 @@ def station_frequency(records: Records, ledger: Ledger, policy: Policy, kind: st
     stations = records.tables["substation"]
     known = pd.Series(records.numbers("substation", "frequency"), index=stations["substation"])
     found = np.asarray(known.reindex(records.tables[kind]["substation"]), dtype=np.float64)
-    if policy["assume.frequency"]:
+    if policy.admits("frequency"):
         gaps = np.isnan(found)
         ledger.assume(
             kind, gaps, "frequency", f"{policy['assume.value.frequency']:g} Hz", "frequency not on record", {}

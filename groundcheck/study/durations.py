@@ -10,34 +10,51 @@ from groundcheck.policy import Policy
 from groundcheck.study.capacitance import first_bus
 from groundcheck.study.clearing import (
     bus_clearing,
+    buses_tell,
     default_clearing,
-    longest,
-    relay_time_s,
-    trips,
     zone_clearing,
+    zone_clearing_bounds,
     zone_continuity,
 )
+from groundcheck.study.duration_bounds import Ends
 from groundcheck.study.ledger import Ledger
 from groundcheck.study.neutrals import Neutrals
-from groundcheck.study.reach import Measured, sees_voltage
+from groundcheck.study.reach import Measured
 from groundcheck.study.readings import Readings, taken
 from groundcheck.study.records import Records
+from groundcheck.study.relay_settings import read_settings
+from groundcheck.study.relay_times import RelayTimes, point_stations, seen_at_neutrals, watched_places
+from groundcheck.study.typical import Typical
 from groundcheck.study.zones import Topology
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 RUNS_ON_BY_CUSTOM = ("ungrounded", "resonant", "high_resistance")
 
 
 @dataclass(frozen=True)
 class Durations:
-    """Seconds; infinite where the zone runs on, NaN where nothing tells. `assumed` marks zones on the policy's time."""
+    """
+    Seconds; infinite where the zone runs on, NaN where nothing tells.
+
+    zone_s : longest in each zone, which is where its relays see least. device_s, point_s : for the largest current of
+        a neutral device or neutral point, the one that its duty is stated for.
+    ..._low, ..._high : ends over what is not on record and over the tolerance of settings; a typical time is none.
+    assumed : zones on the policy's time, or on an operating time of the policy.
+    """
 
     zone_s: Floats
+    zone_s_low: Floats
+    zone_s_high: Floats
     device_s: Floats
+    device_s_low: Floats
+    device_s_high: Floats
     point_s: Floats
+    point_s_low: Floats
+    point_s_high: Floats
     continuity: Floats
-    assumed: NDArray[np.bool_]
+    assumed: Bools
 
 
 def find_durations(
@@ -52,51 +69,65 @@ def find_durations(
     ledger: Ledger,
 ) -> Durations:
     """Relay time plus breaker time of the relays at a neutral; else the bus's clearing time; else the policy's."""
-    counts = trips(records) & ~sees_voltage(records, policy)
-    relay_s = np.where(counts, relay_time_s(records, readings.relay_largest_a), np.nan)
-    relay_s = np.where(np.isinf(relay_s), np.nan, relay_s)  # a relay that never picks up clears nothing
-    own_device = _longest_at(measured.device, relay_s, readings.device_zone.size)
-    own_point = _longest_at(measured.point, relay_s, zone_of_point.size)
-    # A relay that measures a transformer's neutral also times the device in it, and the reverse.
-    device, point = neutrals.links["device"].to_numpy(), neutrals.links["point"].to_numpy()
-    of_device = _either(own_device, _longest_at(device, taken(own_point, point), own_device.size))
-    of_point = _either(own_point, _longest_at(point, taken(own_device, device), own_point.size))
-
+    settings = read_settings(records, policy, Typical(ledger, policy))
+    seen = seen_at_neutrals(records, neutrals, measured, readings, policy)
+    at_device, at_point, at_zone = watched_places(
+        neutrals, measured, readings.device_zone.size, zone_of_point, topology
+    )
     continuity = zone_continuity(records, topology)
-    by_neutrals = _longest_at(zone_of_point, of_point, topology.zone_count)
-    zone_s = zone_clearing(bus_clearing(records, topology), by_neutrals, continuity)
+    relays = RelayTimes(records, topology, settings, policy)
+
+    on_record = bus_clearing(records, topology)
+    by_relays = relays.longest(at_zone, seen.smallest)
+    zone_s = zone_clearing(on_record, by_relays, continuity)
+    ends = relays.ends(
+        at_zone, seen.smallest_low, seen.smallest_high, relays.doubtful_zones(),
+        Ends(np.zeros(topology.zone_count), np.full(topology.zone_count, np.inf)),
+    )  # fmt: skip
+    zone_ends = zone_clearing_bounds(on_record, buses_tell(records, topology), ends, continuity)
+    typical = np.zeros(topology.zone_count, dtype=bool)
+    typical[at_zone.place[settings.assumed[at_zone.relay] & relays.counts[at_zone.relay]]] = True
+    zone_s, assumed = _default_times(topology, zone_s, continuity, grounding_class, policy, ledger)
+
+    parts: list[tuple[Floats, Floats, Floats]] = []
+    for at, zone, station in (
+        (at_device, readings.device_zone, records.tags("neutral_device")[0]),
+        (at_point, zone_of_point, point_stations(records, neutrals)),
+    ):
+        own = relays.longest(at, seen.largest)
+        otherwise = Ends(
+            np.asarray(taken(zone_ends.low, zone, 0.0), dtype=float),
+            np.asarray(taken(zone_ends.high, zone, np.inf), dtype=float),
+        )
+        own_ends = relays.ends(at, seen.largest_low, seen.largest_high, relays.doubtful(station), otherwise)
+        runs_on = taken(continuity, zone) == 1
+        either = np.where(np.isnan(own), taken(zone_s, zone), own).astype(float)
+        low, high = (np.where(runs_on, np.inf, end) for end in (own_ends.low, own_ends.high))
+        parts.append((np.where(runs_on, np.inf, either), low, high))
+    assumed = assumed | (typical & np.isnan(on_record))
+    return Durations(zone_s, zone_ends.low, zone_ends.high, *parts[0], *parts[1], continuity, assumed)
+
+
+def _default_times(
+    topology: Topology,
+    zone_s: Floats,
+    continuity: Floats,
+    grounding_class: NDArray[np.object_],
+    policy: Policy,
+    ledger: Ledger,
+) -> tuple[Floats, Bools]:
+    """The policy's time where nothing tells, unless zones of that class run on by custom; and where it was taken."""
     custom = np.isin(grounding_class.astype(str), RUNS_ON_BY_CUSTOM) | np.array(
         [c is None for c in grounding_class], dtype=bool
     )
     fallback = default_clearing(policy)
     assumed = np.isnan(zone_s) & ((continuity == 0) | ~custom) & ~np.isnan(fallback)
-    zone_s = np.where(assumed, fallback, zone_s)
     named = np.zeros(topology.zone.size, dtype=bool)
     named[first_bus(topology)[assumed]] = True
     ledger.assume(
         "bus", named, "ground_fault_clearing_time", f"{fallback:g} s", "neither relay nor clearing time on record", {}
     )
-    return Durations(
-        zone_s,
-        _bounded(of_device, readings.device_zone, zone_s, continuity),
-        _bounded(of_point, zone_of_point, zone_s, continuity),
-        continuity,
-        assumed,
-    )
-
-
-def _bounded(own: Floats, zone: Ints, zone_s: Floats, continuity: Floats) -> Floats:
-    """Infinite where the zone runs on; else the own relays' time, else the zone's."""
-    return np.where(taken(continuity, zone) == 1, np.inf, _either(own, taken(zone_s, zone)))
-
-
-def _either(first: Floats, second: NDArray[np.generic]) -> Floats:
-    return np.where(np.isnan(first), second, first).astype(float)
-
-
-def _longest_at(place: Ints, seconds: NDArray[np.generic], count: int) -> Floats:
-    at = place >= 0
-    return longest(place[at], np.asarray(seconds, dtype=float)[at], count)
+    return np.where(assumed, fallback, zone_s), assumed
 
 
 def mark_assumed(zones: pd.DataFrame, durations: Durations) -> pd.DataFrame:

@@ -1,4 +1,4 @@
-"""Impedances of infeeds, generators, lines and transformers from their records, gaps filled as the policy allows."""
+"""Impedances of infeeds, generators and transformers from their records, gaps filled as the policy allows."""
 
 from dataclasses import dataclass
 from functools import partial
@@ -15,6 +15,7 @@ from groundcheck.study.zones import Topology, node_of
 Floats = NDArray[np.float64]
 Complexes = NDArray[np.complex128]
 Ints = NDArray[np.int64]
+TERTIARY = ("hv_tv", "lv_tv")  # the pairs of windings that a tertiary makes
 
 
 @dataclass(frozen=True)
@@ -39,15 +40,6 @@ class Generators:
     z0: Complexes
 
 
-@dataclass(frozen=True)
-class Lines:
-    """Impedance of the whole line; zero-sequence susceptance of the whole line, NaN where not on record."""
-
-    z1: Complexes
-    z0: Complexes
-    susceptance: Floats
-
-
 def read_infeeds(records: Records, topology: Topology, typical: Typical) -> Infeeds:
     """Infeeds in both conditions; the minimum falls back on the maximum."""
     ledger = typical.ledger
@@ -65,17 +57,37 @@ def read_infeeds(records: Records, topology: Topology, typical: Typical) -> Infe
     grounded = records.flags("infeed", "grounded")
     grounded = np.where(np.isnan(grounded) & ~np.isnan(earth), (earth > 0).astype(float), grounded)
 
-    z1 = {"max": infeed_z1_ohm(kv, level, ratio)}
-    z1["min"] = infeed_z1_ohm(kv, _either(least, level), _either(number("x_over_r_min"), ratio))
-    z0 = {"max": infeed_z0_ohm(kv, z1["max"], earth)}
-    z0["min"] = infeed_z0_ohm(
-        kv, z1["min"], _either(number("fault_current_1ph_min"), _least_earth(earth, level, least))
-    )
+    least = typical.fill(
+        "infeed", "fault_level_3ph_min", least, "minimum_infeed", level, unit="MVA",
+        why="minimum condition not on record; taken equal to the maximum", nodes={"minimum": node},
+    )  # fmt: skip
+    least_ratio = typical.fill(
+        "infeed", "x_over_r_min", number("x_over_r_min"), "minimum_infeed", ratio, unit="",
+        why="minimum condition not on record; taken equal to the maximum", nodes={"minimum": node},
+    )  # fmt: skip
+    least_earth = typical.fill(
+        "infeed", "fault_current_1ph_min", number("fault_current_1ph_min"), "minimum_infeed",
+        _least_earth(earth, level, least), unit="kA", why="minimum condition not on record; in the ratio of the "
+        "three-phase fault levels", nodes={"minimum": node},
+    )  # fmt: skip
+    z1 = {"max": infeed_z1_ohm(kv, level, ratio), "min": infeed_z1_ohm(kv, least, least_ratio)}
+    angle = number("r0_over_x0")
+    z0 = {
+        "max": infeed_z0_ohm(kv, z1["max"], earth, angle),
+        "min": infeed_z0_ohm(kv, z1["min"], least_earth, angle),
+    }
     for condition in ("max", "min"):
         z0[condition] = np.where(grounded == 0, np.inf, z0[condition])
     present = node >= 0
     ledger.block("positive", "infeed", present & np.isnan(level), "fault_level_3ph", node)
     ledger.block("positive", "infeed", present & np.isnan(ratio), "x_over_r", node)
+    known = present & ~np.isnan(level)
+    ledger.block("minimum", "infeed", known & np.isnan(least), "fault_level_3ph_min", node)
+    ledger.block("minimum", "infeed", known & np.isnan(least_ratio) & ~np.isnan(ratio), "x_over_r_min", node)
+    ledger.block(
+        "minimum", "infeed", known & (grounded == 1) & ~np.isnan(earth) & np.isnan(least_earth),
+        "fault_current_1ph_min", node,
+    )  # fmt: skip
     ledger.block("zero", "infeed", present & np.isnan(grounded), "grounded", node)
     ledger.block("zero", "infeed", present & (grounded == 1) & np.isnan(z0["max"]), "fault_current_1ph", node)
     return Infeeds(bus, node, z1, z0, grounded)
@@ -86,7 +98,11 @@ def read_generators(records: Records, topology: Topology, typical: Typical) -> G
     bus = records.bus_of("generator", "bus")
     node = node_of(topology.node, bus)
     number = partial(records.numbers, "generator")
-    x1, r = number("xd_subtransient"), np.nan_to_num(number("r"), nan=0.0)
+    x1 = number("xd_subtransient")
+    r = typical.fill(
+        "generator", "r", number("r"), "generator_r", 0.0, unit="pu", why="r not on record; small beside the reactance",
+        nodes={"positive": node},
+    )  # fmt: skip
     x2 = typical.fill(
         "generator", "x2", number("x2"), "generator_x2", x1, unit="pu", why="x2 taken equal to xd_subtransient",
         nodes={"positive": node},
@@ -105,48 +121,6 @@ def read_generators(records: Records, topology: Topology, typical: Typical) -> G
         machine_impedance_ohm(x2, r, kv, mva),
         machine_impedance_ohm(x0, 0.0, kv, mva),
     )
-
-
-def read_lines(records: Records, topology: Topology, typical: Typical, frequency_hz: Floats) -> Lines:
-    """Lines; `frequency_hz` is that of each line's station, NaN where not on record."""
-    policy, ledger = typical.policy, typical.ledger
-    number = partial(records.numbers, "line")
-    at, through = topology.line_from, topology.line_to
-    series = (at >= 0) & (through >= 0)
-    km, r1, x1 = number("length"), number("r1"), number("x1")
-    cable = np.isin(records.words("line", "construction"), ("cable", "aerial_cable"))
-    ratio = np.where(
-        cable, policy["assume.value.line_x0_over_x1_cable"], policy["assume.value.line_x0_over_x1_overhead"]
-    )
-    in_series = {"zero": np.where(series, at, -1)}
-    r0 = typical.fill(
-        "line", "r0", number("r0"), "line_zero_sequence",
-        np.where(series, r1 * policy["assume.value.line_r0_over_r1"], np.nan),
-        unit="ohm/km", why="r0 not on record; ratio to r1, common practice", nodes=in_series,
-    )  # fmt: skip
-    x0 = typical.fill(
-        "line", "x0", number("x0"), "line_zero_sequence", np.where(series, x1 * ratio, np.nan), unit="ohm/km",
-        why="x0 not on record; ratio to x1 by construction, common practice", nodes=in_series,
-    )  # fmt: skip
-    for field, values, network in (
-        ("length", km, "positive"), ("r1", r1, "positive"), ("x1", x1, "positive"),
-        ("length", km, "zero"), ("r0", r0, "zero"), ("x0", x0, "zero"),
-    ):  # fmt: skip
-        ledger.block(network, "line", series & np.isnan(values), field, at)
-
-    given = number("charging_current")
-    typical_c0 = np.where(cable, policy["assume.value.line_c0_cable"], policy["assume.value.line_c0_overhead"])
-    known_kind = np.array([word is not None for word in records.words("line", "construction")], dtype=bool)
-    c0 = typical.fill(
-        "line", "c0", number("c0"), "line_capacitance",
-        np.where(np.isnan(given) & known_kind, typical_c0, np.nan), unit="nF/km",
-        why="c0 not on record; by construction", nodes={"zero": at},
-    )  # fmt: skip
-    bus = records.bus_of("line", "from_bus")
-    kv = np.where(bus >= 0, records.nominal_kv[bus] if records.nominal_kv.size else np.nan, np.nan)
-    from_current = given / (np.sqrt(3) * kv * 1e3)  # 3I0 = 3 B0 V_LN
-    from_capacitance = 2 * np.pi * frequency_hz * c0 * 1e-9 * km
-    return Lines(_complex(r1, x1) * km, _complex(r0, x0) * km, _either(from_current, from_capacitance))
 
 
 @dataclass(frozen=True)
@@ -201,7 +175,9 @@ def read_transformers(records: Records, topology: Topology, typical: Typical) ->
     positive = np.stack([leakage_ohm(z, x_over_r, hv, base) for z, base in zip(pairs, bases, strict=True)], axis=1)
     with np.errstate(invalid="ignore", divide="ignore"):
         scale = z0 / percent
-    zero = np.stack([leakage_ohm(z0, x_over_r, hv, mva), positive[:, 1] * scale, positive[:, 2] * scale], axis=1)
+    of_pairs = [z0, *(_either(number(f"z0_{p}"), z * scale) for p, z in zip(TERTIARY, pairs[1:], strict=True))]
+    angle = _either(number("z0_x_over_r"), x_over_r)
+    zero = np.stack([leakage_ohm(z, angle, hv, base) for z, base in zip(of_pairs, bases, strict=True)], axis=1)
     for network in ("positive", "zero"):
         for side in (0, 1):
             ledger.block(network, "transformer", usable & np.isnan(percent), "impedance", node[:, side])
@@ -224,11 +200,7 @@ def _either(first: Floats, second: Floats) -> Floats:
     return np.where(np.isnan(first), second, first)
 
 
-def _complex(real: Floats, imaginary: Floats) -> Complexes:
-    return np.asarray(real + 1j * imaginary, dtype=np.complex128)
-
-
 def _least_earth(earth: Floats, level: Floats, least: Floats) -> Floats:
-    """The maximum line-to-ground current scaled with the three-phase level, where no minimum is on record."""
+    """The maximum line-to-ground current scaled with the three-phase level."""
     with np.errstate(invalid="ignore", divide="ignore"):
-        return np.where(np.isnan(least), earth, earth * least / level)
+        return np.asarray(earth * least / level, dtype=np.float64)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from groundcheck.study.records import Records
 
 Bools = NDArray[np.bool_]
+NETWORKS = ("positive", "zero", "minimum")  # minimum: what bears on the infeeds' minimum condition only
 BLOCK_COLUMNS = ["node", "blocking_substation", "blocking_asset_kind", "blocking_asset", "field"]
 
 
@@ -20,8 +21,8 @@ class Ledger:
     records: Records
     assumptions: list[pd.DataFrame] = field(default_factory=list)
     left_out: list[pd.DataFrame] = field(default_factory=list)
-    blocks: dict[str, list[pd.DataFrame]] = field(default_factory=lambda: {"positive": [], "zero": []})
-    assumed_nodes: dict[str, list[NDArray[np.int64]]] = field(default_factory=lambda: {"positive": [], "zero": []})
+    blocks: dict[str, list[pd.DataFrame]] = field(default_factory=lambda: {n: [] for n in NETWORKS})
+    assumed_nodes: dict[str, list[NDArray[np.int64]]] = field(default_factory=lambda: {n: [] for n in NETWORKS})
 
     def assume(
         self, kind: str, which: Bools, column: str, value: Any, why: str, nodes: dict[str, NDArray[np.int64]]

@@ -57,10 +57,10 @@ def find_neutrals(records: Records, ledger: Ledger, policy: Policy) -> Neutrals:
     points["device"] = strongest["device"].reindex(range(len(points))).fillna(-1).to_numpy(dtype=np.int64)
     points["group"] = group[: len(points)]
     own = points["treatment"].isna() & (points["asset_kind"] == "grounding_transformer")
-    if policy["assume.grounding_transformer_neutral"]:
+    if policy.admits("grounding_transformer_neutral"):
         _assume_solid_grounding_transformers(records, ledger, points, own.to_numpy(dtype=bool))
     _assume_brought_out(records, ledger, points)
-    return Neutrals(points, group[len(points) :], device_impedance(records), links, group_count)
+    return Neutrals(points, group[len(points) :], device_impedance(records, policy), links, group_count)
 
 
 def _points(records: Records) -> pd.DataFrame:
@@ -164,24 +164,32 @@ def point_buses(records: Records, transformer_bus: Ints, neutrals: Neutrals) -> 
     return bus
 
 
-def device_impedance(records: Records) -> Complexes:
+def device_impedance(records: Records, policy: Policy) -> Complexes:
     """Impedance of each neutral device in its neutral; NaN where not on record, infinite where it carries nothing."""
     number = partial(records.numbers, "neutral_device")
     kind = records.words("neutral_device", "kind")
-    nameplate = number("rated_voltage") * 1e3 / number("rated_current")
+    assumes = policy.admits("neutral_device_ohms")
+    nameplate = nameplate_ohm(records) if assumes else np.full(kind.size, np.nan)
     resistance, reactance = number("resistance"), number("reactance")
+    of_reactor = np.nan_to_num(resistance) if assumes else resistance
     with np.errstate(invalid="ignore", divide="ignore"):
         referred = number("secondary_resistance") * (number("primary_voltage") / number("secondary_voltage")) ** 2
     choices = {
         "solid": np.zeros(kind.size, dtype=complex),
         "resistor": np.where(np.isnan(resistance), nameplate, resistance) + 0j,
-        "reactor": np.nan_to_num(resistance) + 1j * np.where(np.isnan(reactance), nameplate, reactance),
-        "arc_suppression_coil": np.nan_to_num(resistance) + 1j * np.where(np.isnan(reactance), nameplate, reactance),
+        "reactor": of_reactor + 1j * np.where(np.isnan(reactance), nameplate, reactance),
+        "arc_suppression_coil": of_reactor + 1j * np.where(np.isnan(reactance), nameplate, reactance),
         "distribution_transformer": np.where(np.isnan(referred), resistance, referred) + 0j,
         "surge_arrester": np.full(kind.size, np.inf, dtype=complex),
         "open": np.full(kind.size, np.inf, dtype=complex),
     }
     return np.select([kind == k for k in choices], list(choices.values()), default=np.nan + 0j)
+
+
+def nameplate_ohm(records: Records) -> NDArray[np.float64]:
+    """Rated voltage over rated current of each neutral device."""
+    number = partial(records.numbers, "neutral_device")
+    return np.asarray(number("rated_voltage") * 1e3 / number("rated_current"), dtype=np.float64)
 
 
 def _assume_solid_grounding_transformers(

@@ -4,8 +4,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundcheck.engineering import two_winding_admittance, winding_admittance
-from groundcheck.study.equipment import Generators, Infeeds, Lines, Transformers
+from groundcheck.study.equipment import Generators, Infeeds, Transformers
 from groundcheck.study.ledger import Ledger
+from groundcheck.study.lines import Lines
 from groundcheck.study.network import SequenceNetwork, reciprocal
 from groundcheck.study.zones import Topology
 

@@ -99,28 +99,3 @@ def sees(records: Records, policy: Policy, entry: str) -> list[bool | None]:
 def sees_voltage(records: Records, policy: Policy) -> NDArray[np.bool_]:
     """Relays that measure a voltage; one whose function is not on record is taken for a current relay."""
     return np.array(sees(records, policy, "ground_relay.voltage_functions"), dtype=bool)
-
-
-def reach_table(
-    records: Records,
-    measured: Measured,
-    smallest_a: Floats,
-    largest_a: Floats,
-    zone_name: NDArray[np.object_],
-    provisional: NDArray[np.bool_],
-    policy: Policy,
-) -> pd.DataFrame:
-    """The rows of study.relay_reach."""
-    station, tag = records.tags("ground_relay")
-    voltage = sees_voltage(records, policy)
-    return pd.DataFrame(
-        {
-            "substation": station,
-            "ground_relay": tag,
-            "quantity_kind": np.where(voltage, "voltage", "current"),
-            "smallest_fault_a": np.where(voltage, np.nan, smallest_a),
-            "largest_fault_a": np.where(voltage, np.nan, largest_a),
-            "zone": [zone_name[z] if z >= 0 else None for z in measured.zone],
-            "provisional": provisional,
-        }
-    )

@@ -1,6 +1,6 @@
 """The inventory as the study reads it: frames in a fixed order, and the bus that each asset stands at."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
@@ -26,17 +26,23 @@ class Records:
     tables: dict[str, pd.DataFrame]
     references: pd.DataFrame
     nominal_kv: Floats
+    known_buses: dict[tuple[str, str], Ints] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def bus(self) -> pd.DataFrame:
         """The bus frame."""
         return self.tables["bus"]
 
-    def bus_of(self, kind: str, field: str) -> Ints:
-        """Number of the bus that a field of each asset of a kind refers to."""
+    def bus_of(self, kind: str, name: str) -> Ints:
+        """Number of the bus that a field of each asset of a kind refers to; looked up once."""
+        if (kind, name) not in self.known_buses:
+            self.known_buses[kind, name] = self._look_up(kind, name)
+        return self.known_buses[kind, name]
+
+    def _look_up(self, kind: str, name: str) -> Ints:
         frame = self.tables[kind]
         mentions = self.references
-        mentions = mentions[(mentions["asset_kind"] == kind) & (mentions["field"] == field)]
+        mentions = mentions[(mentions["asset_kind"] == kind) & (mentions["field"] == name)]
         mentions = mentions[mentions["target_kind"] == "bus"].drop_duplicates(["substation", "asset"])
         buses = index_of(self.bus, "bus")
         target = buses.get_indexer(pd.MultiIndex.from_frame(mentions[["target_substation", "target"]]))

@@ -34,7 +34,7 @@ class Typical:
         """`found` with its gaps filled if policy assume.`switch` is on; a gap whose `value` is NaN stays one."""
         values = np.broadcast_to(np.asarray(value, dtype=float), found.shape)
         gaps = np.isnan(found) & ~np.isnan(values)
-        if not self.policy[f"assume.{switch}"] or not gaps.any():
+        if not self.policy.admits(switch) or not gaps.any():
             return found
         texts = np.array([f"{v:.4g} {unit}".strip() for v in values], dtype=object)
         self.ledger.assume(kind, gaps, column, texts, why, nodes)

@@ -26,7 +26,7 @@ class ZeroSequence:
     capacitive : nodes with capacitance to ground.
     sources : point, node, definite: what lets zero-sequence current in; not definite where a record must decide.
     coupled : point, node: windings that pass current on to a grounded winding of the same core, without a delta.
-    probes : point, node, y: zero-sequence current into a winding = sum of y x voltage of node.
+    probes : point, node, y, terminal: zero-sequence current into a winding there = sum of y x voltage of node.
     neutral_node : of each group of devices; GROUND where it is solid, -2 where nothing carries current.
     """
 
@@ -38,7 +38,7 @@ class ZeroSequence:
     capacitive: list[Ints] = field(default_factory=list)
     sources: list[tuple[Ints, Ints, bool]] = field(default_factory=list)
     coupled: list[tuple[Ints, Ints]] = field(default_factory=list)
-    probes: list[tuple[Ints, Ints, Complexes]] = field(default_factory=list)
+    probes: list[tuple[Ints, Ints, Complexes, Ints]] = field(default_factory=list)
 
     def ground_at(self, point: Ints, node: Ints, treatment: NDArray[np.object_], definite: bool = True) -> None:
         """Note that current reaches the ground from these nodes through these points."""
@@ -52,10 +52,10 @@ class ZeroSequence:
         self.network.add_shunt(node[known], 1j * susceptance[known])
         self.capacitive.append(node[known])
 
-    def probe(self, point: Ints, node: Ints, y: Complexes) -> None:
-        """Note what current a point sees; the ground and open ends add nothing."""
+    def probe(self, point: Ints, node: Ints, y: NDArray[np.inexact], terminal: Ints) -> None:
+        """Note what current a point sees by the winding at a terminal; the ground and open ends add nothing."""
         keep = node >= 0
-        self.probes.append((point[keep], node[keep], np.asarray(y, dtype=complex)[keep]))
+        self.probes.append((point[keep], node[keep], np.asarray(y, dtype=complex)[keep], terminal[keep]))
 
 
 def unknown_neutral(neutrals: Neutrals) -> Bools:
@@ -71,8 +71,8 @@ def add_neutral_branch(built: ZeroSequence, neutrals: Neutrals, point: Ints, nod
     live = (neutral != FLOATING) & (node >= 0)
     point, node, neutral, y = point[live], node[live], neutral[live], reciprocal(z[live])
     built.network.add_branch(node, neutral, y)
-    built.probe(point, node, y)
-    built.probe(point, neutral, -y)
+    built.probe(point, node, y, node)
+    built.probe(point, neutral, -y, node)
     built.ground_at(point, node, neutrals.points["treatment"].to_numpy(dtype=object)[point])
 
 
@@ -82,3 +82,10 @@ def add_unknown(built: ZeroSequence, point: Ints, node: Ints) -> None:
     built.grounded.append(node)
     built.beyond_coil.append(node)
     built.sources.append((point, node, False))
+
+
+def probe_open_neutrals(built: ZeroSequence, neutrals: Neutrals, node: Ints) -> None:
+    """A neutral that is on record as open carries nothing, which is not the same as not being known."""
+    treatment = neutrals.points["treatment"].to_numpy(dtype=object).astype(str)
+    point = np.flatnonzero(np.isin(treatment, ("open", "surge_arrester")) & (built.point_node == FLOATING))
+    built.probe(point, node[point], np.zeros(point.size), node[point])

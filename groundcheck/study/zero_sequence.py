@@ -4,17 +4,26 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundcheck.engineering import grounding_transformer_z0
-from groundcheck.study.equipment import Generators, Infeeds, Lines, Transformers
+from groundcheck.study.equipment import Generators, Infeeds, Transformers
+from groundcheck.study.lines import Lines
 from groundcheck.study.network import GROUND, SequenceNetwork, reciprocal
-from groundcheck.study.neutrals import CARRIES_CURRENT, Neutrals
+from groundcheck.study.neutrals import CARRIES_CURRENT, Neutrals, point_buses
 from groundcheck.study.positive_sequence import add_undecided_switches
 from groundcheck.study.records import Records
 from groundcheck.study.typical import Typical
-from groundcheck.study.zero_paths import FLOATING, ZeroSequence, add_neutral_branch, add_unknown, unknown_neutral
+from groundcheck.study.zero_paths import (
+    FLOATING,
+    ZeroSequence,
+    add_neutral_branch,
+    add_unknown,
+    probe_open_neutrals,
+    unknown_neutral,
+)
 from groundcheck.study.zero_transformers import add_transformers
 from groundcheck.study.zones import Topology, node_of
 
 Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
 
 
 def zero_network(
@@ -38,6 +47,7 @@ def zero_network(
     _add_generators(built, records, neutrals, generators, typical)
     _add_grounding_transformers(built, records, topology, neutrals, typical)
     add_transformers(built, neutrals, transformers, typical, records)
+    probe_open_neutrals(built, neutrals, node_of(topology.node, point_buses(records, transformers.bus, neutrals)))
     _add_devices(built, neutrals, typical)
     add_undecided_switches(network, typical.ledger, "zero")
     return built
@@ -96,10 +106,15 @@ def _add_grounding_transformers(
 ) -> None:
     point, row = _points_of(neutrals, "grounding_transformer")
     node = node_of(topology.node, records.bus_of("grounding_transformer", "bus"))
-    z0, r0 = records.numbers("grounding_transformer", "z0"), records.numbers("grounding_transformer", "r0")
-    z = grounding_transformer_z0(z0, np.minimum(np.nan_to_num(r0), np.where(np.isnan(z0), np.inf, z0)))
+    z0 = records.numbers("grounding_transformer", "z0")
+    r0 = typical.fill(
+        "grounding_transformer", "r0", records.numbers("grounding_transformer", "r0"), "grounding_transformer_r0", 0.0,
+        unit="ohm", why="r0 not on record; small beside the reactance", nodes={"zero": node},
+    )  # fmt: skip
+    z = grounding_transformer_z0(z0, np.minimum(r0, np.where(np.isnan(z0), np.inf, z0)))
     add_neutral_branch(built, neutrals, point, node[row], z[row])
     typical.ledger.block("zero", "grounding_transformer", np.isnan(z0), "z0", node)
+    typical.ledger.block("zero", "grounding_transformer", np.isnan(r0) & ~np.isnan(z0), "r0", node)
     unknown = unknown_neutral(neutrals)[point] & (node[row] >= 0)
     add_unknown(built, point[unknown], node[row][unknown])
     which = np.zeros(node.size, dtype=bool)
@@ -129,6 +144,27 @@ def _add_devices(built: ZeroSequence, neutrals: Neutrals, typical: Typical) -> N
         "distribution_transformer": "secondary_resistance",
     }
     field_name = np.array([size_field.get(k, "resistance") for k in kinds], dtype=object)
+    for name in ("reactance", "resistance"):
+        _assume_ohms(neutrals, typical, conducts & (field_name == name), name, node)
     for name in np.unique(field_name.astype(str)) if kinds.size else []:
         which = conducts & np.isnan(neutrals.z_device) & (field_name == name)
         typical.ledger.block("zero", "neutral_device", which, str(name), node)
+
+
+def _assume_ohms(neutrals: Neutrals, typical: Typical, which: Bools, field: str, node: Ints) -> None:
+    """Note the devices whose ohms stand on the rest of their nameplate, and the coils taken without resistance."""
+    if not typical.policy.admits("neutral_device_ohms"):
+        return
+    records = typical.ledger.records
+    known = ~np.isnan(neutrals.z_device)
+    ohms = np.abs(neutrals.z_device)
+    typical.ledger.assume(
+        "neutral_device", which & known & np.isnan(records.numbers("neutral_device", field)), field,
+        np.array([f"{value:.4g} ohm" for value in ohms], dtype=object), "rated voltage over rated current",
+        {"zero": node},
+    )  # fmt: skip
+    if field == "reactance":
+        typical.ledger.assume(
+            "neutral_device", which & known & np.isnan(records.numbers("neutral_device", "resistance")), "resistance",
+            "0 ohm", "resistance not on record; small beside the reactance", {"zero": node},
+        )  # fmt: skip

@@ -59,11 +59,11 @@ def _arrangements(
         frame[f"{winding}_point"], frame[winding], frame[f"{winding}_connection"] = point, role, connection
         if winding == "lv":
             auto = connection == "none"
+    core = records.words("transformer", "core_form")
+    frame["core"] = np.array([c or "unknown" for c in core], dtype=object)
     _float_open_neutrals(built, frame, auto)
     frame.loc[auto, "lv"] = frame.loc[auto, "hv"]
     frame.loc[auto, "lv_point"] = frame.loc[auto, "hv_point"]
-    core = records.words("transformer", "core_form")
-    frame["core"] = np.array([c or "unknown" for c in core], dtype=object)
     delta = (frame[["hv", "lv", "tv"]] == "delta").any(axis=1)
     wyes = (frame[["hv", "lv", "tv"]] == "wye").sum(axis=1)
     frame["arrangement"] = (
@@ -75,7 +75,7 @@ def _arrangements(
     )
     frame["core_decides"] = undecided
     coupled = transformers.usable & ~delta.to_numpy() & (wyes > 1).to_numpy() & (frame["core"] == "unknown").to_numpy()
-    if typical.policy["assume.core_form"]:
+    if typical.policy.admits("core_form"):
         typical.ledger.assume(
             "transformer", coupled, "core_form", "no magnetizing path",
             "core not on record; between two grounded windings the magnetizing path carries little",
@@ -87,8 +87,9 @@ def _arrangements(
 
 
 def _float_open_neutrals(built: ZeroSequence, frame: pd.DataFrame, auto: Bools) -> None:
-    """An auto-transformer with a delta and its neutral open still passes current from one terminal to the other."""
-    floats = auto & (frame["hv"] == "open").to_numpy() & (frame["tv"] == "delta").to_numpy()
+    """With its neutral open an auto-transformer with a delta, or a three-limb core, still passes current through."""
+    balanced = (frame["tv"] == "delta") | ((frame["tv"] == "none") & (frame["core"] == "three_limb"))
+    floats = auto & ((frame["hv"] == "open") & balanced).to_numpy()
     built.point_node[frame.loc[floats, "hv_point"]] = built.network.add_nodes(int(floats.sum()))
     frame.loc[floats, "hv"] = "wye"
 
@@ -114,12 +115,16 @@ def _add_arrangement(
             typical.ledger.block("zero", "transformer", which, "core_form", transformers.node[:, w])
         keep = ~decides
         rows, point, node, z, ratio = rows[keep], point[keep], node[keep], z[keep], ratio[keep]
-    if not rows.size or (len(wyes) == 1 and core == "plain"):
+    if len(wyes) == 1 and core == "plain":
+        first = wyes[0]
+        built.probe(point[:, first], node[:, first], np.zeros(rows.size), node[:, first])  # nothing balances it: zero
+        return
+    if not rows.size:
         return
     if len(roles) == 3:
         for pair, name in ((1, "hv_tv_impedance"), (2, "lv_tv_impedance")):
             which = np.zeros(transformers.usable.size, dtype=bool)
-            which[rows[np.isnan(transformers.positive[rows, pair])]] = True
+            which[rows[np.isnan(transformers.zero[rows, pair]) & np.isnan(transformers.positive[rows, pair])]] = True
             for w in wyes:
                 typical.ledger.block("zero", "transformer", which, name, transformers.node[:, w])
     y, roles = _winding_matrix(z, ratio, roles, core, transformers.base_ohm[rows], typical, rows, transformers)
@@ -152,13 +157,18 @@ def _winding_matrix(
         return winding_admittance(z[:, 0], z[:, 1], z[:, 2], ratio[:, 0], ratio[:, 1]), roles
     if core != "three_limb":
         return two_winding_admittance(z[:, 0], ratio[:, 0]), roles
-    percent = typical.policy["assume.value.magnetizing_percent"]
-    which = np.zeros(transformers.usable.size, dtype=bool)
-    which[rows] = True
-    typical.ledger.assume(
-        "transformer", which, "magnetizing_impedance", f"{percent:g} %",
-        "zero-sequence magnetizing impedance of a three-limb core, 40 to 150 %", {"zero": transformers.node[:, 0]},
-    )  # fmt: skip
+    recorded = typical.ledger.records.numbers("transformer", "magnetizing_z0")
+    elsewhere = np.ones(transformers.usable.size, dtype=bool)
+    elsewhere[rows] = False
+    percent = typical.fill(
+        "transformer", "magnetizing_z0", np.where(elsewhere, 0.0, recorded), "magnetizing_z0",
+        typical.policy["assume.value.magnetizing_percent"], unit="%",
+        why="zero-sequence magnetizing impedance of a three-limb core, 40 to 150 %",
+        nodes={"zero": transformers.node[:, 0]},
+    )[rows]  # fmt: skip
+    which = ~elsewhere & np.isnan(recorded)
+    if np.isnan(percent).any():
+        typical.ledger.block("zero", "transformer", which, "magnetizing_z0", transformers.node[:, 0])
     z_ht, z_lt = magnetizing_pairs(z[:, 0], 1j * base_ohm * percent / 100)
     return winding_admittance(z[:, 0], z_ht, z_lt, ratio[:, 0], np.ones(rows.size)), [*roles, "delta"]
 
@@ -173,8 +183,8 @@ def _stamp(built: ZeroSequence, y: Complexes, wyes: list[int], point: Ints, node
             built.network.add(node[:, i], neutral_j, -y_ij)
             built.network.add(neutral_i, node[:, j], -y_ij)
             built.network.add(neutral_i, neutral_j, y_ij)
-            built.probe(point[:, i], node[:, j], y_ij)
-            built.probe(point[:, i], neutral_j, -y_ij)
+            built.probe(point[:, i], node[:, j], y_ij, node[:, i])
+            built.probe(point[:, i], neutral_j, -y_ij, node[:, i])
 
 
 def _add_zigzag_windings(

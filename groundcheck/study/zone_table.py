@@ -152,7 +152,8 @@ def zone_table(
         _resistive_current(records, neutrals, definite[kinds["resistor"]], kv),
         policy["grounding.high_resistance_current"], ~np.isnan(has_source), policy["grounding.effective_cog"],
     )  # fmt: skip
-    provisional = pd.Series(faults["provisional"].to_numpy(dtype=bool)).groupby(np.tile(topology.zone, 2)).any()
+    largest = faults.loc[faults["condition"] == "max", "provisional"].to_numpy(dtype=bool)
+    provisional = pd.Series(largest).groupby(topology.zone).any()
     return pd.DataFrame(
         {
             "zone": names.name,

@@ -48,11 +48,21 @@ RULE = Rule(
         WITH seen AS (
             -- Healthy phases count where the fault lasts, and are never taken for lower than the sound voltage.
             SELECT a.*, s.* EXCLUDE (substation, bus),
-                   if(s.duration_s_low > $trips_within,
-                      greatest(s.sound_kv, s.healthy_kv_low), s.sound_kv) * $margin AS least_kv,
-                   CASE WHEN s.duration_s_high <= $trips_within THEN s.sound_kv
-                        WHEN s.healthy_kv_high IS NOT NULL THEN greatest(s.sound_kv, s.healthy_kv_high)
-                        END * $margin AS most_kv
+                   coalesce(s.sound_kv, s.sound_kv_low)      AS sound_least_kv,
+                   coalesce(s.sound_kv, s.sound_kv_high)     AS sound_most_kv,
+                   coalesce(s.healthy_kv, s.healthy_kv_low)  AS healthy_least_kv,
+                   coalesce(s.healthy_kv, s.healthy_kv_high) AS healthy_most_kv,
+                   coalesce(s.duration_s, s.duration_s_low)  AS least_s,
+                   coalesce(s.duration_s, s.duration_s_high) AS most_s,
+                   if(least_s > $trips_within, greatest(sound_least_kv, healthy_least_kv), sound_least_kv) * $margin
+                       AS least_kv,
+                   CASE WHEN most_s <= $trips_within THEN sound_most_kv
+                        WHEN healthy_most_kv IS NOT NULL THEN greatest(sound_most_kv, healthy_most_kv)
+                        END * $margin AS most_kv,
+                   if(s.duration_s_low > $trips_within, greatest(s.sound_kv_low, s.healthy_kv_low), s.sound_kv_low)
+                       * $margin AS required_low,
+                   if(s.duration_s_high <= $trips_within, s.sound_kv_high, greatest(s.sound_kv_high, s.healthy_kv_high))
+                       * $margin AS required_high
             FROM inventory.arrester a
             LEFT JOIN study.bus_stress s
                    ON s.substation || ':' || s.bus = if(contains(a.bus, ':'), a.bus, a.substation || ':' || a.bus)
@@ -65,12 +75,14 @@ RULE = Rule(
                mcov                                AS actual,
                if(ok IS FALSE, least_kv, most_kv)  AS required,
                'kV'                                AS unit,
-               sound_kv, ratio, grounding_class,
-               if(duration_s_low = duration_s_high, duration_s_low, NULL) AS duration_s,
+               required_low, required_high,
+               if(ok IS FALSE, sound_least_kv, sound_most_kv)  AS sound_kv,
+               coalesce(ratio, if(ok IS FALSE, ratio_low, ratio_high)) AS ratio, grounding_class,
+               if(least_s = most_s, least_s, NULL) AS duration_s,
                required / $margin                  AS lasting_kv,
                ['arrester.mcov', 'arrester.position', 'bus.nominal_voltage',
-                if(duration_s_high <= $trips_within, NULL, 'bus_fault.healthy_phase_kv'),
-                if(duration_s_low < duration_s_high, 'zone.clearing_time_s', NULL)] AS needs
+                if(most_s <= $trips_within, NULL, 'bus_fault.healthy_phase_kv'),
+                if(least_s < most_s, 'zone.clearing_time_s', NULL)] AS needs
         FROM seen
     """,
     message="{asset} at bus {bus} has MCOV {actual:.2f} kV; its bus can show {lasting_kv:.2f} kV to ground, ground "

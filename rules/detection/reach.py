@@ -12,12 +12,11 @@ REACH = {
 }
 
 
-def inventory(smallest=200.0, pickup=100.0, reach=2.0, kind="current", function="51G"):
-    """One relay and the smallest ground fault that it must see."""
-    relay, must_see = (
-        RELAY | {"pickup": pickup, "function": function},
-        REACH | {"smallest_fault_a": smallest, "quantity_kind": kind},
-    )
+def inventory(smallest=200.0, pickup=100.0, reach=2.0, kind="current", function="51G", low=None, high=None):
+    """One relay and the smallest ground fault that it must see, or its bounds."""
+    relay = RELAY | {"pickup": pickup, "function": function}
+    must_see = REACH | {"smallest_fault_a": smallest, "quantity_kind": kind}
+    must_see |= {"smallest_fault_a_low": low, "smallest_fault_a_high": high}
     return {"ground_relay": [relay], "relay_reach": [must_see], "policy": {"reach": reach}}
 
 
@@ -32,11 +31,17 @@ RULE = Rule(
     policy={"reach": "ground_relay.reach"},
     query="""
         SELECT r.substation, 'ground_relay' AS asset_kind, r.ground_relay AS asset, m.zone,
-               m.smallest_fault_a  AS actual,
-               r.pickup * $reach   AS required,
-               'A'                 AS unit,
+               coalesce(m.smallest_fault_a, m.smallest_fault_a_low)   AS least_a,
+               coalesce(m.smallest_fault_a, m.smallest_fault_a_high)  AS most_a,
+               r.pickup * $reach  AS required,
+               'A'                AS unit,
                -- Where the function is not on record the pickup may be volts.
-               CASE WHEN r.function IS NOT NULL AND m.quantity_kind = 'current' THEN actual >= required END AS ok,
+               CASE WHEN r.function IS NULL OR m.quantity_kind IS DISTINCT FROM 'current' THEN NULL
+                    WHEN least_a >= required THEN TRUE
+                    WHEN most_a < required THEN FALSE END AS ok,
+               if(ok IS FALSE, most_a, least_a)  AS actual,
+               m.smallest_fault_a_low            AS actual_low,
+               m.smallest_fault_a_high           AS actual_high,
                r.pickup, r.function, r.measures,
                actual / nullif(r.pickup, 0)  AS ratio,
                actual / $reach               AS highest_pickup_a
@@ -55,6 +60,9 @@ RULE = Rule(
         "satisfied: exactly the ratio": inventory(),
         "satisfied: 400 A against 2 x 100 A": inventory(400.0),
         "exception: reach of 2 met, 2.5 asked": inventory(reach=2.5),
+        "satisfied: exactly the least that the record allows": inventory(None, low=200.0, high=300.0),
+        "exception: above the most that the record allows": inventory(None, low=100.0, high=199.0),
+        "not assessable: exactly the most that the record allows": inventory(None, low=100.0, high=200.0),
         "not assessable: pickup not on record": inventory(pickup=None),
         "not assessable: smallest fault not computed": inventory(None),
         "not assessable: function not on record": inventory(function=None),

@@ -27,6 +27,7 @@ RULE = Rule(
             SELECT g.substation, g.grounding_transformer, g.bus, g.rated_neutral_current,
                    coalesce(u.current_a, u.current_a_low)  AS least_a,
                    coalesce(u.current_a, u.current_a_high) AS most_a,
+                   u.current_a_low, u.current_a_high,
                    u.duration_s, u.zone
             FROM inventory.grounding_transformer g
             LEFT JOIN study.grounding_transformer_duty u USING (substation, grounding_transformer)
@@ -38,6 +39,8 @@ RULE = Rule(
                rated_neutral_current             AS actual,
                current_a * $margin               AS required,
                'A'                               AS unit,
+               current_a_low * $margin           AS required_low,
+               current_a_high * $margin          AS required_high,
                most_a * $margin                  AS needed_a,
                duration_s
         FROM duty

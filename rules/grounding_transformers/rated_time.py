@@ -6,11 +6,17 @@ from groundcheck.audit import Rule
 
 BANK = {"substation": "ELM", "grounding_transformer": "GT1", "bus": "B1", "rated_time": 10.0}
 DUTY = {"substation": "ELM", "grounding_transformer": "GT1", "zone": "ELM:B1", "current_a": 400.0, "duration_s": 10.0}
+BOUNDS = DUTY | {"duration_s": None, "duration_s_low": 2.0, "duration_s_high": 10.0}
 
 
 def inventory(rated_time=10.0, duration_s=10.0, margin=1.0):
     """One grounding transformer and how long a ground fault lasts."""
-    bank, duty = BANK | {"rated_time": rated_time}, DUTY | {"duration_s": duration_s}
+    return within(rated_time, DUTY | {"duration_s": duration_s}, margin)
+
+
+def within(rated_time, duty=BOUNDS, margin=1.0):
+    """One grounding transformer and the bounds of how long a ground fault lasts."""
+    bank = BANK | {"rated_time": rated_time}
     return {"grounding_transformer": [bank], "grounding_transformer_duty": [duty], "policy": {"margin": margin}}
 
 
@@ -26,10 +32,15 @@ RULE = Rule(
     query="""
         SELECT g.substation, 'grounding_transformer' AS asset_kind, g.grounding_transformer AS asset, g.bus, u.zone,
                g.rated_time            AS actual,
-               u.duration_s * $margin  AS required,
                's'                     AS unit,
                -- Rated continuously: enough, however long it lasts.
-               CASE WHEN isinf(g.rated_time) THEN TRUE ELSE actual >= required END AS ok,
+               CASE WHEN isinf(g.rated_time) THEN TRUE
+                    WHEN actual >= coalesce(u.duration_s, u.duration_s_high) * $margin THEN TRUE
+                    WHEN actual < coalesce(u.duration_s, u.duration_s_low) * $margin THEN FALSE END AS ok,
+               if(ok IS FALSE, coalesce(u.duration_s, u.duration_s_low),
+                  coalesce(u.duration_s, u.duration_s_high)) * $margin AS required,
+               u.duration_s_low * $margin  AS required_low,
+               u.duration_s_high * $margin AS required_high,
                u.duration_s, u.current_a
         FROM inventory.grounding_transformer g
         LEFT JOIN study.grounding_transformer_duty u USING (substation, grounding_transformer)
@@ -50,6 +61,11 @@ RULE = Rule(
         "exception: 10 s where the zone runs on": inventory(duration_s=inf),
         "satisfied: continuous where the zone runs on": inventory(inf, inf),
         "satisfied: continuous, duration not known": inventory(inf, None),
+        "satisfied: exactly the longest that the record allows": within(10.0),
+        "exception: shorter than the shortest that the record allows": within(1.9),
+        "exception: the shortest met, the margin not": within(2.0, margin=1.1),
+        "not assessable: the longest met, the margin not": within(10.0, margin=1.1),
+        "not assessable: exactly the shortest that the record allows": within(2.0),
         "not assessable: rated time not on record": inventory(None),
         "not assessable: duration not known": inventory(duration_s=None),
         "not assessable: no duty computed": {"grounding_transformer": [BANK]},

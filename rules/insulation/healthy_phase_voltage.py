@@ -48,30 +48,40 @@ RULE = Rule(
     query="""
         WITH strength AS (
             SELECT i.*, s.* EXCLUDE (substation, bus), kind = 'cable' AS is_cable,
-                   if(is_cable, 1, allowance_at_low) AS factor_low, if(is_cable, 1, allowance_at_high) AS factor_high,
+                   if(is_cable, 1, coalesce(s.allowance, s.allowance_at_low))   AS factor_low,
+                   if(is_cable, 1, coalesce(s.allowance, s.allowance_at_high))  AS factor_high,
+                   coalesce(s.healthy_kv, s.healthy_kv_low)   AS least_kv,
+                   coalesce(s.healthy_kv, s.healthy_kv_high)  AS most_kv,
+                   coalesce(s.duration_s, s.duration_s_low)   AS least_s,
+                   coalesce(s.duration_s, s.duration_s_high)  AS most_s,
                    CASE cable_insulation_level WHEN 100 THEN $cable_100_time WHEN 133 THEN $cable_133_time
                         WHEN 173 THEN 'infinity'::DOUBLE END AS level_s,
                    -- What a cable bears without limit, if not on record, is at most what its level says.
                    coalesce(rated_ground_voltage, if(is_cable, rated_line_voltage / sqrt(3), NULL)
                                                   * cable_insulation_level / 100) AS most_lasting_kv,
                    is_cable AND rated_line_voltage >= nominal_kv AS level_counts,
-                   rated_ground_voltage * factor_high >= healthy_kv_high * $margin
-                       OR (level_counts AND level_s >= duration_s_high) AS bears_most,
-                   most_lasting_kv * factor_low >= healthy_kv_low * $margin
-                       OR (level_counts AND level_s >= duration_s_low) AS bears_least,
+                   rated_ground_voltage * factor_high >= most_kv * $margin
+                       OR (level_counts AND level_s >= most_s) AS bears_most,
+                   most_lasting_kv * factor_low >= least_kv * $margin
+                       OR (level_counts AND level_s >= least_s) AS bears_least,
                    CASE WHEN bears_most THEN TRUE WHEN NOT bears_least THEN FALSE END AS ok
             FROM inventory.insulation i LEFT JOIN study.bus_stress s
                    ON s.substation || ':' || s.bus = if(contains(i.bus, ':'), i.bus, i.substation || ':' || i.bus)
         )
         SELECT substation, 'insulation' AS asset_kind, insulation AS asset, bus, zone, 'max' AS condition,
-               ok, kind, ratio, if(ok IS FALSE, healthy_kv_low, healthy_kv_high) AS seen_kv,
-               if(ok IS FALSE, duration_s_low, duration_s_high)        AS duration_s,
+               ok, kind, coalesce(ratio, if(ok IS FALSE, ratio_low, ratio_high)) AS ratio,
+               if(ok IS FALSE, least_kv, most_kv)                      AS seen_kv,
+               if(ok IS FALSE, least_s, most_s)                        AS duration_s,
                if(ok IS FALSE, factor_low, factor_high)                AS time_factor,
                if(ok IS FALSE, most_lasting_kv, rated_ground_voltage)  AS lasting_kv,
                seen_kv / ratio AS healthy_kv, seen_kv * $margin AS stress_kv, lasting_kv * time_factor AS borne_kv,
                level_counts AND level_s IS NOT NULL AND (borne_kv >= stress_kv) IS NOT TRUE AS by_time,
                if(by_time, level_s, borne_kv) AS actual, if(by_time, duration_s, stress_kv) AS required,
-               if(by_time, 's', 'kV') AS unit, if(duration_s_low = duration_s_high, duration_s, NULL) AS clearing_s,
+               if(by_time, duration_s_low, healthy_kv_low * $margin)   AS required_low,
+               if(by_time, duration_s_high, healthy_kv_high * $margin) AS required_high,
+               if(by_time, NULL, lasting_kv * if(is_cable, 1, allowance_at_high)) AS actual_low,
+               if(by_time, NULL, lasting_kv * if(is_cable, 1, allowance_at_low))  AS actual_high,
+               if(by_time, 's', 'kV') AS unit, if(least_s = most_s, least_s, NULL) AS clearing_s,
                coalesce(printf('level %d %% at %.2f kV, borne for %s; ', cable_insulation_level, rated_line_voltage,
                                if(isinf(level_s), 'any duration', printf('%.0f s', level_s))), '') AS cable,
                ['insulation.rated_ground_voltage', 'bus.nominal_voltage', 'bus_fault.healthy_phase_kv',

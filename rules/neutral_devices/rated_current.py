@@ -26,6 +26,7 @@ RULE = Rule(
             SELECT d.substation, d.neutral_device, d.rated_current,
                    coalesce(u.current_a, u.current_a_low)  AS least_a,
                    coalesce(u.current_a, u.current_a_high) AS most_a,
+                   u.current_a_low, u.current_a_high,
                    u.voltage_kv, u.duration_s, u.fault_bus
             FROM inventory.neutral_device d
             LEFT JOIN study.neutral_duty u USING (substation, neutral_device)
@@ -38,6 +39,8 @@ RULE = Rule(
                rated_current                    AS actual,
                current_a * $margin              AS required,
                'A'                              AS unit,
+               current_a_low * $margin          AS required_low,
+               current_a_high * $margin         AS required_high,
                most_a * $margin                 AS needed_a,
                voltage_kv, duration_s, fault_bus
         FROM duty

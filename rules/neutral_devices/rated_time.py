@@ -6,11 +6,17 @@ from groundcheck.audit import Rule
 
 DEVICE = {"substation": "ELM", "neutral_device": "NR1", "kind": "resistor", "rated_time": 10.0}
 DUTY = {"substation": "ELM", "neutral_device": "NR1", "zone": "ELM:B1", "duration_s": 10.0, "current_a": 400.0}
+BOUNDS = DUTY | {"duration_s": None, "duration_s_low": 2.0, "duration_s_high": 10.0}
 
 
 def inventory(rated_time=10.0, duration_s=10.0, margin=1.0, kind="resistor"):
     """One device and how long a ground fault lasts."""
-    device, duty = DEVICE | {"kind": kind, "rated_time": rated_time}, DUTY | {"duration_s": duration_s}
+    return within(rated_time, DUTY | {"duration_s": duration_s}, margin, kind)
+
+
+def within(rated_time, duty=BOUNDS, margin=1.0, kind="resistor"):
+    """One device and the bounds of how long a ground fault lasts."""
+    device = DEVICE | {"kind": kind, "rated_time": rated_time}
     return {"neutral_device": [device], "neutral_duty": [duty], "policy": {"margin": margin}}
 
 
@@ -26,10 +32,15 @@ RULE = Rule(
     query="""
         SELECT d.substation, 'neutral_device' AS asset_kind, d.neutral_device AS asset,
                d.rated_time            AS actual,
-               u.duration_s * $margin  AS required,
                's'                     AS unit,
                -- Rated continuously: enough, however long it lasts.
-               CASE WHEN isinf(d.rated_time) THEN TRUE ELSE actual >= required END AS ok,
+               CASE WHEN isinf(d.rated_time) THEN TRUE
+                    WHEN actual >= coalesce(u.duration_s, u.duration_s_high) * $margin THEN TRUE
+                    WHEN actual < coalesce(u.duration_s, u.duration_s_low) * $margin THEN FALSE END AS ok,
+               if(ok IS FALSE, coalesce(u.duration_s, u.duration_s_low),
+                  coalesce(u.duration_s, u.duration_s_high)) * $margin AS required,
+               u.duration_s_low * $margin  AS required_low,
+               u.duration_s_high * $margin AS required_high,
                d.kind, u.zone, u.duration_s, u.current_a
         FROM inventory.neutral_device d
         LEFT JOIN study.neutral_duty u USING (substation, neutral_device)
@@ -53,6 +64,11 @@ RULE = Rule(
         "exception: a reactor": inventory(rated_time=9.0, kind="reactor"),
         "satisfied: continuous where the zone runs on": inventory(inf, inf),
         "satisfied: continuous, duration not known": inventory(inf, None),
+        "satisfied: exactly the longest that the record allows": within(10.0),
+        "exception: shorter than the shortest that the record allows": within(1.9),
+        "exception: the shortest met, the margin not": within(2.0, margin=1.1),
+        "not assessable: the longest met, the margin not": within(10.0, margin=1.1),
+        "not assessable: exactly the shortest that the record allows": within(2.0),
         "not assessable: rated time not on record": inventory(rated_time=None),
         "not assessable: duration not known": inventory(duration_s=None),
         "not assessable: no duty computed": {"neutral_device": [DEVICE]},

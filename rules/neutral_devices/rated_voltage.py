@@ -29,6 +29,8 @@ RULE = Rule(
                CASE d.kind WHEN 'reactor' THEN u.voltage_kv
                            ELSE u.zone_kv / sqrt(3) END AS voltage_across_kv,
                voltage_across_kv * $margin        AS required,
+               if(d.kind = 'reactor', u.voltage_kv_low * $margin, NULL)   AS required_low,
+               if(d.kind = 'reactor', u.voltage_kv_high * $margin, NULL)  AS required_high,
                'kV'                               AS unit,
                actual >= required                 AS ok,
                d.kind, u.zone, u.zone_kv,

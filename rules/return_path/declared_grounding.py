@@ -13,13 +13,13 @@ COIL = {
 }
 
 
-def inventory(declared, computed, cog=None, treatment=None):
+def inventory(declared, computed, cog=None, treatment=None, bounds=(None, None)):
     """A bus that declares one class in a zone of another."""
     return {
         "bus": [{"substation": "ELM", "bus": "B1", "nominal_voltage": 33.0, "declared_grounding": declared}],
         "zone_bus": [HERE],
         "zone": [HERE | {"grounding_class": computed}],
-        "bus_fault": [FAULT | {"cog": cog}],
+        "bus_fault": [FAULT | {"cog": cog, "cog_low": bounds[0], "cog_high": bounds[1]}],
         "ground_source": [COIL | {"treatment": treatment}] if treatment else [],
         "policy": {"effective_cog": 0.75},
     }
@@ -61,6 +61,7 @@ RULE = Rule(
         ),
         asked AS (
             SELECT b.substation, b.bus, b.declared_grounding AS declared, z.zone, f.cog,
+                   coalesce(f.cog, f.cog_low) AS cog_least, coalesce(f.cog, f.cog_high) AS cog_most,
                    -- A resistor beside an arc-suppression coil does not make the zone less resonant.
                    if(c.zone IS NOT NULL AND z.grounding_class IN ('resistance', 'low_resistance', 'high_resistance')
                           AND declared = 'resonant', 'resonant', z.grounding_class) AS computed
@@ -77,14 +78,18 @@ RULE = Rule(
                replace(declared, '_', ' ')  AS required,
                ''                           AS unit,
                CASE WHEN computed IS NULL THEN NULL
+                    -- Small ohms may prove to ground the zone effectively.
+                    WHEN declared = 'low_resistance' AND computed = declared AND cog IS NULL
+                         AND cog_least <= $effective_cog THEN NULL
                     WHEN (declared, computed) IN (SELECT (declared, computed) FROM agrees) THEN TRUE
                     WHEN (declared, computed) NOT IN (SELECT (declared, computed) FROM open) THEN FALSE
-                    WHEN declared = 'effective' THEN cog <= $effective_cog END AS ok,
+                    WHEN declared = 'effective' AND cog_most <= $effective_cog THEN TRUE
+                    WHEN declared = 'effective' AND cog_least > $effective_cog THEN FALSE END AS ok,
                cog,
                u.device.name  AS neutral_device,
                u.device.home  AS neutral_device_substation,
                [CASE WHEN computed IS NULL THEN 'zone.grounding_class'
-                     WHEN declared = 'effective' THEN 'bus_fault.cog'
+                     WHEN declared IN ('effective', computed) THEN 'bus_fault.cog'
                      ELSE 'neutral_device.resistance' END] AS needs
         FROM asked
         LEFT JOIN unsized u USING (zone)
@@ -138,6 +143,15 @@ RULE = Rule(
         ),
         "satisfied: ungrounded as computed": inventory("ungrounded", "ungrounded"),
         "exception: ungrounded and solid": inventory("ungrounded", "solid"),
+        "satisfied: effective at the most that the record allows": inventory("effective", "solid", bounds=(0.6, 0.75)),
+        "exception: not effective at the least": inventory("effective", "solid", bounds=(0.76, 0.9)),
+        "not assessable: effective at the least only": inventory("effective", "solid", bounds=(0.75, 0.76)),
+        "not assessable: a low resistance that may be effective": inventory(
+            "low_resistance", "low_resistance", bounds=(0.75, 0.9)
+        ),
+        "satisfied: a low resistance that can't be effective": inventory(
+            "low_resistance", "low_resistance", bounds=(0.76, 0.9)
+        ),
         "not assessable: class not known": inventory("solid", None),
         "not assessable: its zone is not known": {
             "bus": [{"substation": "ELM", "bus": "B1", "declared_grounding": "solid"}]

@@ -1,5 +1,7 @@
 """What a finding says, and that it stays the same finding from one audit to the next."""
 
+import math
+
 import pytest
 
 from groundcheck.audit.findings import finding_id, robustness
@@ -66,18 +68,20 @@ def test_identity_depends_on_each_of_its_parts(changed):
 
 
 @pytest.mark.parametrize(
-    ("actual", "required", "expected"),
+    ("answer", "expected"),
     [
-        (95.0, 100.0, "marginal"),
-        (94.9, 100.0, "firm"),
-        (105, 100, "marginal"),
-        (106.0, 100.0, "firm"),
-        (None, 100.0, "firm"),
-        (1.0, 0.0, "firm"),
-        (10.0, float("inf"), "firm"),
-        ("open", "closed", "firm"),
-        (True, True, "firm"),
+        ({"actual": 95.0, "required": 100.0}, "firm"),
+        ({"actual": 95.0, "required": 100.0, "required_low": 94.0, "required_high": 106.0}, "marginal"),
+        ({"actual": 95.0, "required": 100.0, "required_low": 95.0, "required_high": 106.0}, "marginal"),
+        ({"actual": 95.0, "required": 100.0, "required_low": 95.1, "required_high": 106.0}, "firm"),
+        ({"actual": 95.0, "actual_high": 96.0, "required": 100.0, "required_low": 95.5}, "marginal"),
+        ({"actual": 120.0, "required": 100.0, "required_high": math.inf}, "marginal"),
+        ({"actual": 120.0, "required": 100.0, "required_low": None, "required_high": None}, "firm"),
+        ({"actual": 100.0, "required": 100.0}, "firm"),
+        ({"actual": None, "required": 100.0, "required_low": 0.0}, "firm"),
+        ({"actual": "open", "required": "closed"}, "firm"),
+        ({"actual": True, "required": True}, "firm"),
     ],
 )
-def test_marginal_is_within_the_tolerance_of_the_inputs(actual, required, expected):
-    assert robustness(actual, required, 0.05) == expected
+def test_marginal_is_where_the_intervals_meet(answer, expected):
+    assert robustness(answer) == expected

@@ -47,10 +47,15 @@ def two_machine_system(study):
     )  # fmt: skip
 
 
-# Results of examples 10.3 and 10.5, recalled and recomputed from the book's data; pre-fault voltage 1.05 per unit.
+# Results of examples 10.3 to 10.5, recalled and recomputed from the book's data; pre-fault voltage 1.05 per unit.
 @pytest.mark.parametrize(
     ("column", "expected", "digit"),
-    [("line_to_ground_ka", 24.65, 0.01), ("double_line_to_ground_ka", 21.00, 0.01), ("three_phase_ka", 31.62, 0.01)],
+    [
+        ("line_to_ground_ka", 24.65, 0.01),
+        ("line_to_line_ka", 26.74, 0.01),
+        ("double_line_to_ground_ka", 21.00, 0.01),
+        ("three_phase_ka", 31.62, 0.01),
+    ],
 )
 def test_two_machine_system_gives_the_currents_of_the_book(two_machine_system, column, expected, digit):
     assert bus_fault(two_machine_system, "2")[column] * 1.05 == pytest.approx(expected, abs=digit)
@@ -61,6 +66,16 @@ def test_two_machine_system_gives_the_healthy_phase_voltage_of_the_book(two_mach
     assert bus_fault(two_machine_system, "2").healthy_phase_kv * 1.05 / (13.8 / np.sqrt(3)) == pytest.approx(
         1.179, abs=0.001
     )
+
+
+def test_two_machine_system_gives_the_phase_current_of_the_book_in_a_double_line_to_ground_fault(two_machine_system):
+    # Example 10.5, recalled and recomputed: 28.86 kA in the faulted phase, 21.00 kA of it and the other to ground.
+    row = bus_fault(two_machine_system, "2")
+    z1, z2, z0 = (complex(row[f"r{s}_ohm"], row[f"x{s}_ohm"]) for s in (1, 2, 0))
+    e, a = 1.05 * 13.8 / np.sqrt(3), np.exp(2j * np.pi / 3)
+    i1 = e / (z1 + z2 * z0 / (z2 + z0))
+    i2, i0 = -i1 * z0 / (z2 + z0), -i1 * z2 / (z2 + z0)
+    assert abs(a**2 * i1 + a * i2 + i0) == pytest.approx(28.86, abs=0.01)
 
 
 @pytest.fixture

@@ -34,7 +34,16 @@ def test_voltages_are_taken_at_the_highest_voltage(study, station, highest, poli
     assert found.ratio == pytest.approx(ratio)
     assert found.sound_kv == pytest.approx(6.6 / math.sqrt(3) * ratio)
     assert found.healthy_kv == pytest.approx(fault(store).healthy_phase_kv * ratio)
-    assert found.healthy_kv_low == found.healthy_kv_high == found.healthy_kv
+    if highest is not None and highest > 6.6:
+        assert (found.ratio_low, found.ratio_high) == (found.ratio, found.ratio)
+    assert found.healthy_kv_low < found.healthy_kv < found.healthy_kv_high
+
+
+def test_a_highest_voltage_not_on_record_lies_between_nominal_and_the_most_admitted(study, station):
+    found = stress(study(station, {"range": {"most": {"highest_over_nominal": 1.15}}, "assume": {"any": False}}))
+    assert pd.isna(found.sound_kv)
+    assert (found.ratio_low, found.ratio_high) == (1.0, 1.15)
+    assert found.sound_kv_high == pytest.approx(6.6 / math.sqrt(3) * 1.15)
 
 
 def test_healthy_phases_of_an_ungrounded_zone_are_at_line_to_line_voltage(study, station):
@@ -50,7 +59,7 @@ def test_what_is_not_computed_is_left_between_its_bounds(study, station):
     found, computed = stress(store), fault(store)
     assert pd.isna(found.healthy_kv)
     assert found.healthy_kv_low == pytest.approx(computed.healthy_phase_kv_low, nan_ok=True)
-    assert found.healthy_kv_high == pytest.approx(computed.healthy_phase_kv_high, nan_ok=True)
+    assert found.healthy_kv_high == pytest.approx(1.2 * computed.healthy_phase_kv_high, nan_ok=True)
     assert found.sound_kv == pytest.approx(6.6 / math.sqrt(3))
 
 
@@ -82,9 +91,11 @@ def test_insulation_bears_more_for_a_short_time(study, station, seconds, allowan
 
 
 def test_an_assumed_clearing_time_makes_it_provisional(study, station):
+    for bus in station["bus"]:
+        bus["highest_voltage"] = bus["nominal_voltage"]
     sure = stress(study(station))
     del station["bus"][2]["ground_fault_clearing_time"]
     assumed = stress(study(station))
     assert assumed.provisional
-    assert assumed.duration_s_low == assumed.duration_s_high == 3.0
+    assert (assumed.duration_s, assumed.duration_s_low, assumed.duration_s_high) == (3.0, 0.0, math.inf)
     assert not sure.provisional

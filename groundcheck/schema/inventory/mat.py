@@ -5,7 +5,7 @@ import pandas as pd
 from groundcheck.schema.columns import Day, choice, count, date, headings, key, quantity, size
 from groundcheck.schema.inventory.station import STATION
 from groundcheck.schema.table import InventoryTable
-from groundcheck.schema.vocabulary import CONDUCTOR_MATERIAL
+from groundcheck.schema.vocabulary import CONDUCTOR_MATERIAL, ROD_POSITIONS
 
 
 class GroundGrid(InventoryTable):
@@ -95,6 +95,14 @@ class GroundGrid(InventoryTable):
         *headings("rod length m; length of rods; length of rod; rod depth; electrode length; length per rod"),
         gt=0,
         example="3",
+    )
+    rod_positions: str = choice(
+        "Where the rods stand: any in the corners or along the perimeter count as perimeter.",
+        ROD_POSITIONS,
+        *headings(
+            "rod location; rod position; location of rods; position of rods; rods at; electrode position",
+            "electrode location; where rods stand",
+        ),
     )
     conductor_size: float = size(
         "Size of the mat conductor.",

@@ -100,6 +100,13 @@ class Infeed(InventoryTable):
         ge=0,
         example="6.5",
     )
+    r0_over_x0: float = quantity(
+        "R0/X0 of the network behind it; blank: the ratio of the positive sequence.",
+        None,
+        *headings("r0/x0; zero sequence r/x; r/x zero sequence; zero seq r/x; r0 x0 ratio; r0 to x0"),
+        ge=0,
+        example="0.2",
+    )
     grounded: pd.BooleanDtype = yes_no(
         "Whether the network behind it is grounded, so that it feeds ground faults.",
         *headings(
@@ -150,6 +157,28 @@ class Generator(InventoryTable):
         gt=0,
         le=60,
         example="11",
+    )
+    power_factor: float = quantity(
+        "Rated power factor.",
+        None,
+        *headings(
+            "pf; cos phi; rated power factor; rated pf; cosphi; cos ph; power factor rated; nameplate pf",
+            "cos phi rated; nominal power factor",
+        ),
+        gt=0,
+        le=1,
+        example="0.85",
+    )
+    voltage_regulation_pg: float = quantity(
+        "By how much its voltage may be regulated above the rated one for long.",
+        "%",
+        *headings(
+            "pg; voltage regulation; voltage regulation range; p g; avr range; terminal voltage range",
+            "generator voltage range; voltage range; regulation range",
+        ),
+        ge=0,
+        le=20,
+        example="5",
     )
     xd_subtransient: float = quantity(
         "Subtransient reactance, saturated.",

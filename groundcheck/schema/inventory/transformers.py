@@ -26,8 +26,7 @@ class Transformer(InventoryTable):
         ("bus",),
         *headings(
             "hv busbar; primary bus; from bus; node 1; hv node; bus hv; hv bus name; hv bus no; primary busbar",
-            "hv side bus; from busbar; from node; hv connected bus; bus 1; high side bus",
-            "hv switchboard; hv board",
+            "hv side bus; from busbar; from node; hv connected bus; bus 1; high side bus; hv switchboard; hv board",
         ),
         required=True,
         example="B33",
@@ -37,8 +36,7 @@ class Transformer(InventoryTable):
         ("bus",),
         *headings(
             "lv busbar; secondary bus; to bus; node 2; lv node; bus lv; lv bus name; lv bus no; secondary busbar",
-            "lv side bus; to busbar; to node; lv connected bus; bus 2; low side bus",
-            "lv switchboard; lv board",
+            "lv side bus; to busbar; to node; lv connected bus; bus 2; low side bus; lv switchboard; lv board",
         ),
         required=True,
     )
@@ -66,9 +64,8 @@ class Transformer(InventoryTable):
         "kV",
         *headings(
             "hv; primary voltage; hv kv; operating voltage 1; voltage hv; primary kv; rated hv; hv rated voltage",
-            "hv rating kv; primary rated voltage; hv nominal voltage; high voltage; hv winding voltage",
-            "high side kv; kv hv; pri kv; primary volts; hv volts; rated primary voltage; hv side voltage",
-            "high side voltage; un hv",
+            "hv rating kv; primary rated voltage; hv nominal voltage; high voltage; hv winding voltage; high side kv",
+            "kv hv; pri kv; primary volts; hv volts; rated primary voltage; hv side voltage; high side voltage; un hv",
         ),
         required=True,
         gt=0,
@@ -124,9 +121,8 @@ class Transformer(InventoryTable):
     hv_tv_impedance: float = quantity(
         "HV-TV impedance on own rating.",
         "%",
-        *headings(
-            "z hv-tv; impedance hv-tv; hv-tertiary impedance; z ht; zht; hv/tv impedance; z hv/tv", "z primary-tertiary"
-        ),
+        *headings("z hv-tv; impedance hv-tv; hv-tertiary impedance; z ht; zht; hv/tv impedance; z hv/tv"),
+        "z primary-tertiary",
         gt=0,
         le=200,
         example="18",
@@ -134,10 +130,8 @@ class Transformer(InventoryTable):
     lv_tv_impedance: float = quantity(
         "LV-TV impedance on own rating.",
         "%",
-        *headings(
-            "z lv-tv; impedance lv-tv; lv-tertiary impedance; z lt; zlt; lv/tv impedance; z lv/tv",
-            "z secondary-tertiary",
-        ),
+        *headings("z lv-tv; impedance lv-tv; lv-tertiary impedance; z lt; zlt; lv/tv impedance; z lv/tv"),
+        "z secondary-tertiary",
         gt=0,
         le=200,
         example="7",
@@ -168,10 +162,44 @@ class Transformer(InventoryTable):
         le=400,
         example="9",
     )
+    z0_hv_tv: float = quantity(
+        "Zero-sequence impedance between HV and TV, on the tertiary's rating; blank: in the ratio of z0 to impedance.",
+        "%",
+        *headings("z0 hv-tv; hv-tv z0; z0 ht; zero sequence impedance hv-tv; z0 hv/tv; zero seq z hv-tv; z0 h-t"),
+        gt=0,
+        le=400,
+        example="17",
+    )
+    z0_lv_tv: float = quantity(
+        "Zero-sequence impedance between LV and TV, on the tertiary's rating; blank: in the ratio of z0 to impedance.",
+        "%",
+        *headings("z0 lv-tv; lv-tv z0; z0 lt; zero sequence impedance lv-tv; z0 lv/tv; zero seq z lv-tv; z0 l-t"),
+        gt=0,
+        le=400,
+        example="6.5",
+    )
+    z0_x_over_r: float = quantity(
+        "X/R of the zero-sequence impedances; blank: that of the leakage impedance.",
+        None,
+        *headings("x0/r0; z0 x/r; x/r zero sequence; zero sequence x/r; x0 r0 ratio; x/r of z0"),
+        gt=0,
+        example="18",
+    )
+    tap_changer: pd.BooleanDtype = yes_no(
+        "Whether it has a tap changer that works on load; asked of a generator's own transformer.",
+        *headings("oltc; on load tap changer; on-load tap changer; ltc; load tap changer; oltc fitted; oltc installed"),
+    )
     core_form: str = choice(
         "Core.",
         CORE_FORM,
         *headings("core; core type; construction; core construction; limbs; no of limbs; number of limbs"),
+    )
+    magnetizing_z0: float = quantity(
+        "Zero-sequence magnetizing impedance of a three-limb core, on own rating.",
+        "%",
+        *headings("zero sequence magnetizing impedance; magnetising z0; zero sequence magnetising impedance; zm0; z0m"),
+        gt=0,
+        example="60",
     )
     graded_neutral: pd.BooleanDtype = yes_no(
         "Whether the neutral end of the HV winding has reduced insulation.",
@@ -184,9 +212,9 @@ class Transformer(InventoryTable):
         "Lightning impulse withstand of the neutral end.",
         "kV",
         *headings(
-            "neutral bil kv; neutral insulation level; bil neutral; neutral liwl; bil of neutral; hv neutral bil",
-            "neutral impulse level",
+            "neutral bil kv; neutral insulation level; bil neutral; neutral liwl; bil of neutral; hv neutral bil"
         ),
+        "neutral impulse level",
         gt=0,
         example="95",
     )
@@ -214,8 +242,7 @@ class Transformer(InventoryTable):
     tv_neutral: str = choice(
         "How the tertiary's neutral is grounded, in words.",
         NEUTRAL_TREATMENT,
-        *headings(
-            "tv neutral earthing; tertiary neutral; tv earthing; tertiary earthing; tv grounding", "tertiary grounding"
-        ),
+        *headings("tv neutral earthing; tertiary neutral; tv earthing; tertiary earthing; tv grounding"),
+        "tertiary grounding",
         example="open",
     )

@@ -2,7 +2,7 @@
 
 import pandas as pd
 
-from groundcheck.schema.columns import count, key, quantity, text, yes_no
+from groundcheck.schema.columns import count, key, text, yes_no
 from groundcheck.schema.table import Table
 
 SEVERITIES = ("high", "medium", "low")
@@ -77,7 +77,7 @@ class Finding(Table):
     required: str = text("What is required.")
     unit: str = text("Unit of both.")
     provisional: pd.BooleanDtype = yes_no("Whether it rests on an assumed value.")
-    robustness: str = text("firm, or marginal where actual and required lie within the tolerance of the inputs.")
+    robustness: str = text("firm, or marginal where tolerances of the inputs, or what is assumed, may turn the answer.")
     source_file: str = text("File.")
     sheet: str = text("Sheet.")
     cell: str = text("Cell.")
@@ -113,7 +113,7 @@ class Run(Table):
     version: str = text("Version of the program.")
     method: str = text("Method of the study.")
     policy: str = text("The policy in force, as TOML.")
-    tolerance: float = quantity("Relative tolerance behind firm and marginal.", None)
+    tolerances: str = text("Relative tolerances behind firm and marginal, by kind of input.")
 
 
 AUDIT_TABLES = {

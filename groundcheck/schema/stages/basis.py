@@ -27,8 +27,8 @@ BASIS_FIELDS: dict[str, tuple[str, ...]] = {
     "generator": ("rated_power", "rated_voltage", "xd_subtransient", "x2", "x0", "capacitance_to_ground"),
     "transformer": (
         "vector_group", "rated_power", "hv_voltage", "lv_voltage", "tv_voltage", "impedance", "hv_tv_impedance",
-        "lv_tv_impedance", "x_over_r", "z0", "core_form",
+        "lv_tv_impedance", "x_over_r", "z0", "z0_hv_tv", "z0_lv_tv", "z0_x_over_r", "core_form",
     ),
-    "infeed": ("fault_level_3ph", "fault_current_3ph", "x_over_r", "fault_current_1ph", "grounded"),
+    "infeed": ("fault_level_3ph", "fault_current_3ph", "x_over_r", "fault_current_1ph", "r0_over_x0", "grounded"),
     "line": ("length", "r1", "x1", "r0", "x0", "c0", "charging_current"),
 }  # fmt: skip

@@ -4,7 +4,15 @@ import pandas as pd
 
 from groundcheck.schema.columns import count, key, quantity, text, yes_no
 from groundcheck.schema.stages.basis import ZoneBasis
+from groundcheck.schema.stages.contributions import Contribution
+from groundcheck.schema.stages.grounding_equipment import EQUIPMENT_TABLES
+from groundcheck.schema.stages.mat import MAT_TABLES
+from groundcheck.schema.stages.relays import RELAY_TABLES
+from groundcheck.schema.stages.standing import STANDING_TABLES
 from groundcheck.schema.table import Table
+
+# Of a quantity `x`, `x_low` and `x_high` hold it whatever the tolerances of its inputs and whatever is not on record.
+LOW, HIGH = "Its lower bound.", "Its upper bound."
 
 
 class Zone(Table):
@@ -24,6 +32,8 @@ class Zone(Table):
     supply_on_record: pd.BooleanDtype = yes_no("Whether the record says what energizes it.")
     continuity_required: pd.BooleanDtype = yes_no("Whether any of its buses is meant to run on through a ground fault.")
     clearing_time_s: float = quantity("Longest clearing time of its buses; infinite where it runs on.", "s")
+    clearing_time_s_low: float = quantity(LOW, "s")
+    clearing_time_s_high: float = quantity(HIGH, "s")
     charging_a: float = quantity("Capacitive ground-fault current of the whole zone (3I0).", "A")
     provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
@@ -76,15 +86,28 @@ class BusFault(Table):
     r0_ohm: float = quantity("Zero-sequence resistance; blank: no path, or not known.", "ohm")
     x0_ohm: float = quantity("Zero-sequence reactance; blank: no path, or not known.", "ohm")
     three_phase_ka: float = quantity("Three-phase fault current.", "kA")
+    three_phase_ka_low: float = quantity(LOW, "kA")
+    three_phase_ka_high: float = quantity(HIGH, "kA")
+    line_to_line_ka: float = quantity("Current of a fault between two phases, clear of ground.", "kA")
+    line_to_line_ka_low: float = quantity(LOW, "kA")
+    line_to_line_ka_high: float = quantity(HIGH, "kA")
     line_to_ground_ka: float = quantity("Line-to-ground fault current.", "kA")
+    line_to_ground_ka_low: float = quantity(LOW, "kA")
+    line_to_ground_ka_high: float = quantity(HIGH, "kA")
     double_line_to_ground_ka: float = quantity("Current to ground in a double line-to-ground fault.", "kA")
+    double_line_to_ground_ka_low: float = quantity(LOW, "kA")
+    double_line_to_ground_ka_high: float = quantity(HIGH, "kA")
     x0_over_x1: float = quantity("X0/X1.", None)
     r0_over_x1: float = quantity("R0/X1.", None)
     cog: float = quantity("Coefficient of grounding: healthy-phase voltage / line-to-line voltage.", None)
+    cog_low: float = quantity(LOW, None)
+    cog_high: float = quantity(HIGH, None)
     healthy_phase_kv: float = quantity("Larger healthy-phase voltage to ground in a line-to-ground fault.", "kV")
-    healthy_phase_kv_low: float = quantity("Its lower bound from what is on record.", "kV")
-    healthy_phase_kv_high: float = quantity("Its upper bound from what is on record.", "kV")
+    healthy_phase_kv_low: float = quantity(LOW, "kV")
+    healthy_phase_kv_high: float = quantity(HIGH, "kV")
     neutral_shift_kv: float = quantity("Zero-sequence voltage at the fault.", "kV")
+    neutral_shift_kv_low: float = quantity(LOW, "kV")
+    neutral_shift_kv_high: float = quantity(HIGH, "kV")
     charging_a: float = quantity("Capacitive ground-fault current of the zone (3I0).", "A")
     provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
@@ -95,10 +118,14 @@ class NeutralDuty(Table):
     substation: str = key("Station of the device.")
     neutral_device: str = key("Device.")
     current_a: float = quantity("Largest current through it.", "A")
-    current_a_low: float = quantity("Lower bound from what is on record.", "A")
-    current_a_high: float = quantity("Upper bound from what is on record.", "A")
+    current_a_low: float = quantity(LOW, "A")
+    current_a_high: float = quantity(HIGH, "A")
     voltage_kv: float = quantity("Voltage across it at that current.", "kV")
+    voltage_kv_low: float = quantity(LOW, "kV")
+    voltage_kv_high: float = quantity(HIGH, "kV")
     duration_s: float = quantity("How long; infinite where the zone runs on.", "s")
+    duration_s_low: float = quantity(LOW, "s")
+    duration_s_high: float = quantity(HIGH, "s")
     fault_substation: str = text("Station of the bus whose fault is the worst for it.")
     fault_bus: str = text("That bus.")
     zone: str = text("Zone it grounds.")
@@ -115,9 +142,11 @@ class GroundingTransformerDuty(Table):
     substation: str = key("Station.")
     grounding_transformer: str = key("Grounding transformer.")
     current_a: float = quantity("Largest neutral current.", "A")
-    current_a_low: float = quantity("Lower bound from what is on record.", "A")
-    current_a_high: float = quantity("Upper bound from what is on record.", "A")
+    current_a_low: float = quantity(LOW, "A")
+    current_a_high: float = quantity(HIGH, "A")
     duration_s: float = quantity("How long.", "s")
+    duration_s_low: float = quantity(LOW, "s")
+    duration_s_high: float = quantity(HIGH, "s")
     zone: str = text("Zone it grounds.")
     provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
@@ -129,7 +158,11 @@ class RelayReach(Table):
     ground_relay: str = key("Relay.")
     quantity_kind: str = text("current or voltage.")
     smallest_fault_a: float = quantity("Smallest ground-fault current it must see.", "A")
+    smallest_fault_a_low: float = quantity(LOW, "A")
+    smallest_fault_a_high: float = quantity(HIGH, "A")
     largest_fault_a: float = quantity("Largest ground-fault current through what it measures.", "A")
+    largest_fault_a_low: float = quantity(LOW, "A")
+    largest_fault_a_high: float = quantity(HIGH, "A")
     zone: str = text("Zone it guards.")
     provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
@@ -142,12 +175,18 @@ class BusStress(Table):
     zone: str = text("Zone of the bus.")
     nominal_kv: float = quantity("Nominal voltage.", "kV")
     ratio: float = quantity("Highest voltage per unit of nominal; the policy's where it is not on record.", "pu")
+    ratio_low: float = quantity(LOW, "pu")
+    ratio_high: float = quantity(HIGH, "pu")
     sound_kv: float = quantity("Voltage to ground without a fault, at highest voltage.", "kV")
+    sound_kv_low: float = quantity(LOW, "kV")
+    sound_kv_high: float = quantity(HIGH, "kV")
     healthy_kv: float = quantity("Larger healthy-phase voltage to ground, at highest voltage.", "kV")
-    healthy_kv_low: float = quantity("Its lower bound from what is on record.", "kV")
-    healthy_kv_high: float = quantity("Its upper bound from what is on record.", "kV")
-    duration_s_low: float = quantity("Shortest time that a ground fault may stand; infinite where it runs on.", "s")
-    duration_s_high: float = quantity("Longest time that it may stand; infinite where nothing tells.", "s")
+    healthy_kv_low: float = quantity(LOW, "kV")
+    healthy_kv_high: float = quantity(HIGH, "kV")
+    duration_s: float = quantity("How long a ground fault stands; infinite where the zone runs on.", "s")
+    duration_s_low: float = quantity(LOW, "s")
+    duration_s_high: float = quantity(HIGH, "s")
+    allowance: float = quantity("What insulation bears for that time, per unit of lastingly.", "pu")
     allowance_at_low: float = quantity("What insulation bears for the shortest time, per unit of lastingly.", "pu")
     allowance_at_high: float = quantity("What it bears for the longest time, per unit of lastingly.", "pu")
     grounding_class: str = text("Grounding class of the zone.")
@@ -213,16 +252,21 @@ class Assumption(Table):
     why: str = text("Why, and the source of the value.")
 
 
-STUDY_TABLES = {
+STUDY_TABLES: dict[str, type[Table]] = {
     "zone": Zone,
     "zone_bus": ZoneBus,
     "zone_basis": ZoneBasis,
     "ground_source": GroundSource,
     "neutral": Neutral,
     "bus_fault": BusFault,
+    "contribution": Contribution,
     "neutral_duty": NeutralDuty,
     "grounding_transformer_duty": GroundingTransformerDuty,
     "relay_reach": RelayReach,
+    **MAT_TABLES,
+    **EQUIPMENT_TABLES,
+    **STANDING_TABLES,
+    **RELAY_TABLES,
     "bus_stress": BusStress,
     "ground_watch": GroundWatch,
     "protection_record": ProtectionRecord,

@@ -12,6 +12,7 @@ SEVERITIES = ("high", "medium", "low")
 @click.option("--out", default="audit_out", show_default=True, type=click.Path(path_type=Path), help="Report folder.")
 @click.option("--store", type=click.Path(path_type=Path), help="Database file to keep; in memory if not given.")
 @click.option("--policy", type=click.Path(path_type=Path), help="TOML file over the default policy.")
+@click.option("--assume-nothing", is_flag=True, help="Use no typical value in place of one that is not on record.")
 @click.option("--columns", type=click.Path(path_type=Path), help="Column map, as the columns command proposes it.")
 @click.option("--rules", multiple=True, type=click.Path(path_type=Path), help="Folder of further rules; repeatable.")
 @click.option("--workers", default=1, show_default=True, type=click.IntRange(min=1), help="Processes that read files.")
@@ -24,6 +25,7 @@ def audit(
     out: Path,
     store: Path | None,
     policy: Path | None,
+    assume_nothing: bool,
     columns: Path | None,
     rules: tuple[Path, ...],
     workers: int,
@@ -50,13 +52,17 @@ def audit(
     from groundcheck import pipeline
     from groundcheck.cli.overview_table import print_overview
     from groundcheck.cli.progress import shown_progress
+    from groundcheck.policy import load_policy, override_policy
     from groundcheck.report import check_output_folder
     from groundcheck.report.overview import findings_by_severity
 
+    in_force = load_policy(policy)
+    if assume_nothing:
+        in_force = override_policy(in_force, {"assume": {"any": False}})
     check_output_folder(out, sources)
     with shown_progress() as progress:
         made = pipeline.audit(
-            sources, store=store, policy=policy, columns=columns, rules=rules, workers=workers, progress=progress
+            sources, store=store, policy=in_force, columns=columns, rules=rules, workers=workers, progress=progress
         )
         progress.stage("writing reports", None)
         paths = made.write(out, annotate)

@@ -90,6 +90,7 @@ from groundcheck.engineering.neutral_unbalance import (
     unbalance_current_a,
 )
 from groundcheck.engineering.nodal import NetworkImpedances, group_by_size, impedance_matrices
+from groundcheck.engineering.outage import impedance_after, outage_kernel
 from groundcheck.engineering.relay_curves import operating_time_s
 from groundcheck.engineering.relay_elements import (
     Element,
@@ -193,6 +194,7 @@ __all__ = [
     "healthy_phase_kv",
     "high_resistance_criterion_ohm",
     "hot_resistor_current_a",
+    "impedance_after",
     "impedance_matrices",
     "infeed_z0_ohm",
     "infeed_z1_ohm",
@@ -217,6 +219,7 @@ __all__ = [
     "neutral_reactance_ohm",
     "neutral_shift_kv",
     "operating_time_s",
+    "outage_kernel",
     "overload_multiple",
     "phase_voltages_kv",
     "primary_rating_kv",

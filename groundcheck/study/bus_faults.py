@@ -35,6 +35,8 @@ class Solution:
     z1: dict[str, Complexes]
     z2: dict[str, Complexes]
     z0: dict[str, Complexes]
+    positive: dict[str, NetworkImpedances]
+    negative: dict[str, NetworkImpedances]
     zero: dict[str, NetworkImpedances]
     positive_part: Ints
     zero_part: Ints
@@ -59,6 +61,8 @@ def solve_networks(
     dark = unsupplied(positive_part, infeeds, generators)
     z1: dict[str, Complexes] = {}
     z2: dict[str, Complexes] = {}
+    positive: dict[str, NetworkImpedances] = {}
+    negative: dict[str, NetworkImpedances] = {}
     z0: dict[str, Complexes] = {}
     solved: dict[str, NetworkImpedances] = {}
     paths = zero["max"]  # the same in both conditions
@@ -72,13 +76,15 @@ def solve_networks(
     decides = ~beyond_coil & incomplete
     for condition in CONDITIONS:
         if condition == "min" and not method.corrected and _same(infeeds):
-            z1["min"], z2["min"], z0["min"], solved["min"] = z1["max"], z2["max"], z0["max"], solved["max"]
+            z1["min"], z2["min"], z0["min"] = z1["max"], z2["max"], z0["max"]
+            positive["min"], negative["min"], solved["min"] = positive["max"], negative["max"], solved["max"]
             continue
         feed = (infeeds.node, infeeds.z1[condition])
         machines = method.generators(generators, condition)
-        for z_at_bus, z_machine in ((z1, machines.z1), (z2, machines.z2)):
+        for z_at_bus, inverse, z_machine in ((z1, positive, machines.z1), (z2, negative, machines.z2)):
             fed = series[condition].with_shunts(feed, (machines.node, z_machine))
-            z_at_bus[condition] = fed.solve(positive_part, dark).driving_point()[node]
+            inverse[condition] = fed.solve(positive_part, dark)
+            z_at_bus[condition] = inverse[condition].driving_point()[node]
         network = zero[condition].network.with_shunts((infeeds.node, infeeds.z0[condition]))
         solved[condition] = network.solve(zero_part, no_path[zero_part])
         z = solved[condition].driving_point()[node]
@@ -89,7 +95,18 @@ def solve_networks(
         z0[condition] = np.where(decides[at] | (np.isnan(z) & endless[at]), np.inf + 0j, z)
     at = zero_part[node]
     return Solution(
-        z1, z2, z0, solved, positive_part, zero_part, (decides | no_path)[at], dark[node], no_path[at], method.voltage
+        z1,
+        z2,
+        z0,
+        positive,
+        negative,
+        solved,
+        positive_part,
+        zero_part,
+        (decides | no_path)[at],
+        dark[node],
+        no_path[at],
+        method.voltage,
     )
 
 

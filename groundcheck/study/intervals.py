@@ -55,7 +55,7 @@ def find_intervals(
             found |= {("min", name): bounds for (_, name), bounds in list(found.items())}
             continue
         z = [(s.z1[condition], s.z2[condition], s.z0[condition]) for s in (solution, *corners)]
-        found |= {(condition, name): bounds for name, bounds in _of_condition(kv, driving[condition], z).items()}
+        found |= {(condition, name): bounds for name, bounds in of_impedances(kv, driving[condition], z).items()}
     return Intervals(found)
 
 
@@ -63,7 +63,8 @@ def _shared(solution: Solution) -> bool:
     return solution.z1["min"] is solution.z1["max"] and solution.z0["min"] is solution.z0["max"]
 
 
-def _of_condition(kv: Floats, driving: Floats, z: list[tuple[Complexes, Complexes, Complexes]]) -> dict[str, Bounds]:
+def of_impedances(kv: Floats, driving: Floats, z: list[tuple[Complexes, Complexes, Complexes]]) -> dict[str, Bounds]:
+    """Bounds of each fault quantity from Z1, Z2 and Z0: those on record first, then those of each corner."""
     positive = [(z1, z2) for z1, z2, _ in z]
     zero = [z0 for _, _, z0 in z]
     pairs = [z[0], *((*p, z0) for p, z0 in product(positive[1:], [*zero[1:], _in_tune(zero[1:])]))]

@@ -11,6 +11,7 @@ from groundcheck.study.network import SequenceNetwork, reciprocal
 from groundcheck.study.zones import Topology
 
 Ints = NDArray[np.int64]
+Complexes = NDArray[np.complex128]
 
 
 def series_network(topology: Topology, lines: Lines, transformers: Transformers, ledger: Ledger) -> SequenceNetwork:
@@ -30,18 +31,28 @@ def add_undecided_switches(network: SequenceNetwork, ledger: Ledger, sequence: s
     network.add_shunt(node, np.full(node.size, np.nan, dtype=complex))
 
 
-def _add_transformers(network: SequenceNetwork, transformers: Transformers) -> None:
+def transformer_admittances(transformers: Transformers) -> Complexes:
+    """Between HV, LV and TV of each transformer, shape (n, 3, 3); zeros where it has no third, or is left out."""
     node, z = transformers.node, transformers.positive
     three = transformers.usable & (node[:, 2] >= 0) & ~np.isnan(z).any(axis=1)
     two = transformers.usable & ~three
-    y_two = two_winding_admittance(z[two, 0], transformers.ratio[two, 0])
-    y_three = winding_admittance(
+    y = np.zeros((z.shape[0], 3, 3), dtype=complex)
+    y[two, :2, :2] = two_winding_admittance(z[two, 0], transformers.ratio[two, 0])
+    y[three] = winding_admittance(
         z[three, 0], z[three, 1], z[three, 2], transformers.ratio[three, 0], transformers.ratio[three, 1]
     )
-    for members, y in ((two, y_two), (three, y_three)):
-        for i in range(y.shape[1]):
-            for j in range(y.shape[1]):
-                network.add(node[members, i], node[members, j], y[:, i, j])
+    return y
+
+
+def _add_transformers(network: SequenceNetwork, transformers: Transformers) -> None:
+    node, z = transformers.node, transformers.positive
+    y = transformer_admittances(transformers)
+    three = transformers.usable & (node[:, 2] >= 0) & ~np.isnan(z).any(axis=1)
+    two = transformers.usable & ~three
+    for members, width in ((two, 2), (three, 3)):
+        for i in range(width):
+            for j in range(width):
+                network.add(node[members, i], node[members, j], y[members, i, j])
     unknown_tertiary = two & (node[:, 2] >= 0)
     at = node[unknown_tertiary, 2]
     network.add_shunt(at, np.full(at.size, np.nan, dtype=complex))

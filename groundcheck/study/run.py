@@ -29,6 +29,7 @@ from groundcheck.study.ledger import Ledger
 from groundcheck.study.networks import Networks
 from groundcheck.study.neutral_unbalance import neutral_unbalance_tables
 from groundcheck.study.neutrals import find_neutrals, point_buses
+from groundcheck.study.outages import outage_tables
 from groundcheck.study.reach import measured_assets
 from groundcheck.study.readings import read_currents
 from groundcheck.study.records import Records, read_records
@@ -37,7 +38,7 @@ from groundcheck.study.relay_reach import reach_table
 from groundcheck.study.solve import build_and_solve, solve_corners
 from groundcheck.study.standing_fault import standing_fault_tables
 from groundcheck.study.stator import stator_tables
-from groundcheck.study.stress import write_bus_stress
+from groundcheck.study.stress import assume_highest_voltage, write_bus_stress
 from groundcheck.study.transient_screen import transient_screen_tables
 from groundcheck.study.typical import Typical
 from groundcheck.study.vt_stress import vt_stress_tables
@@ -58,6 +59,7 @@ Tables = dict[str, pd.DataFrame]
 # Each adds its tables, and under "blocked" what it could not compute.
 TOPICS: tuple[Callable[[Study], Tables], ...] = (
     contribution_tables,
+    outage_tables,
     device_heating_tables,
     neutral_unbalance_tables,
     generator_grounding_tables,
@@ -125,6 +127,7 @@ def study_networks(records: Records, policy: Policy) -> Study:
         clearing_time_s_high=durations.zone_s_high,
         continuity_required=nullable(durations.continuity),
     )
+    assume_highest_voltage(records, ledger, policy)
     ask_for_supply(records, topology, solution, ledger)
     tracer = Tracer(topology, solution, gather_gaps(records, topology, solution, ledger, capacitance))
     return Study(

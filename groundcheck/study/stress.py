@@ -1,7 +1,11 @@
 """What each bus puts on insulation and arresters: voltage to ground, sound and faulted, and for how long."""
 
+import numpy as np
+
 from groundcheck.policy import Policy
 from groundcheck.store import Store
+from groundcheck.study.ledger import Ledger
+from groundcheck.study.records import Records
 
 _FROM_POLICY = {
     "most_ratio": "range.most.highest_over_nominal",
@@ -10,6 +14,22 @@ _FROM_POLICY = {
         for name in ("highest_over_nominal", "brief_factor", "brief_time", "short_time_factor", "short_time")
     },
 }
+
+
+def assume_highest_voltage(records: Records, ledger: Ledger, policy: Policy) -> None:
+    """Note the buses at which insulation or arresters stand and whose highest voltage is the policy's."""
+    if not policy.admits("highest_voltage"):
+        return
+    which = np.zeros(len(records.bus), dtype=bool)
+    for kind in ("insulation", "arrester"):
+        at = records.bus_of(kind, "bus")
+        which[at[at >= 0]] = True
+    which &= np.isnan(records.numbers("bus", "highest_voltage"))
+    kv = records.nominal_kv * policy["insulation.highest_over_nominal"]
+    ledger.assume(
+        "bus", which, "highest_voltage", np.array([f"{value:g} kV" for value in kv], dtype=object),
+        "highest voltage not on record; ratio to nominal, common practice", {},
+    )  # fmt: skip
 
 
 def write_bus_stress(store: Store, policy: Policy) -> None:

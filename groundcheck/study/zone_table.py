@@ -145,8 +145,7 @@ def zone_table(
         "coil": definite["treatment"] == "arc_suppression_coil",
     }
     has = {name: _marks(definite.loc[which, "zone"], count) for name, which in kinds.items()}
-    by_bus = faults["cog"].to_numpy(dtype=float).reshape(2, -1).max(axis=0)  # NaN in either condition stays
-    cog_max = zone_extreme(topology, by_bus, largest=True)
+    cog_max = _largest_cog(topology, faults, policy["grounding.effective_cog"])
     grounding = classify_zone(
         cog_max, has["solid"], has["reactor"], has["resistor"], has["coil"],
         _resistive_current(records, neutrals, definite[kinds["resistor"]], kv),
@@ -169,6 +168,18 @@ def zone_table(
             "provisional": provisional.reindex(range(count)).to_numpy(dtype=bool),
         }
     )
+
+
+def _largest_cog(topology: Topology, faults: pd.DataFrame, limit: float) -> Floats:
+    """Of each zone, over its buses and both conditions; where not known, a bound of it that settles on which side."""
+
+    def largest(column: str) -> Floats:
+        by_bus = faults[column].to_numpy(dtype=float).reshape(2, -1).max(axis=0)  # NaN in either condition stays
+        return zone_extreme(topology, by_bus, largest=True)
+
+    value, low, high = largest("cog"), largest("cog_low"), largest("cog_high")
+    bound = np.select([high <= limit, low > limit], [high, low], default=np.nan)
+    return np.where(np.isnan(value), bound, value)
 
 
 def nullable(values: Floats) -> pd.array:  # type: ignore[valid-type]  # pandas has no public type for its arrays

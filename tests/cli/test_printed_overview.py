@@ -69,9 +69,7 @@ def test_proposed_columns_are_toml(run: Callable[..., Result]) -> None:
 
 
 def test_printed_policy_is_the_policy_in_force(run: Callable[..., Result], folder: Path) -> None:
-    (folder / "own.toml").write_text(
-        '[ground_relay]\nreach = 2\nstanding_fault_functions = "a \\"quoted\\" \\\\d"\n'
-    )
+    (folder / "own.toml").write_text('[ground_relay]\nreach = 2\nstanding_fault_functions = "a \\"quoted\\" \\\\d"\n')
     printed = run("policy", "--policy", "own.toml").stdout
     (folder / "again.toml").write_text(printed)
     assert load_policy(folder / "again.toml").entries == load_policy(folder / "own.toml").entries

@@ -31,6 +31,7 @@ PURE_NUMBERS = {
     "x0_over_x1": "a ratio of two impedances",
     "r0_over_x1": "a ratio of two impedances",
     "cog": "a ratio of two voltages",
+    "cog_before": "a ratio of two voltages",
     "resistor_over_charging": "a ratio of two currents",
     "detuning": "a ratio of two currents",
     "damping": "a ratio of two currents",

@@ -7,6 +7,7 @@ from groundcheck.schema.stages.basis import ZoneBasis
 from groundcheck.schema.stages.contributions import Contribution
 from groundcheck.schema.stages.grounding_equipment import EQUIPMENT_TABLES
 from groundcheck.schema.stages.mat import MAT_TABLES
+from groundcheck.schema.stages.outages import OUTAGE_TABLES
 from groundcheck.schema.stages.relays import RELAY_TABLES
 from groundcheck.schema.stages.standing import STANDING_TABLES
 from groundcheck.schema.table import Table
@@ -267,6 +268,7 @@ STUDY_TABLES: dict[str, type[Table]] = {
     **EQUIPMENT_TABLES,
     **STANDING_TABLES,
     **RELAY_TABLES,
+    **OUTAGE_TABLES,
     "bus_stress": BusStress,
     "ground_watch": GroundWatch,
     "protection_record": ProtectionRecord,

@@ -10,12 +10,12 @@ from networks.fleet_of_ten_thousand import BUSES, FACTOR, STATIONS, draw, invent
 
 from groundcheck.policy import load_policy
 from groundcheck.store import Store
-from groundcheck.study import solve
 from groundcheck.study.ledger import Ledger
-from groundcheck.study.neutrals import find_neutrals
+from groundcheck.study.networks import solve
+from groundcheck.study.networks.neutrals import find_neutrals
+from groundcheck.study.networks.zones import join_zones
 from groundcheck.study.records import read_records
 from groundcheck.study.typical import Typical
-from groundcheck.study.zones import join_zones
 
 # How many times as long as the library the network study may take; on a machine of two cores it is 1.1.
 LIMIT = float(os.environ.get("GROUNDCHECK_NETWORK_LIMIT", "4.0"))

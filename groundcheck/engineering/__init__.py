@@ -91,6 +91,7 @@ from groundcheck.engineering.neutral_unbalance import (
 )
 from groundcheck.engineering.nodal import NetworkImpedances, group_by_size, impedance_matrices
 from groundcheck.engineering.outage import impedance_after, outage_kernel
+from groundcheck.engineering.ratio_class import classify_bus
 from groundcheck.engineering.relay_curves import operating_time_s
 from groundcheck.engineering.relay_elements import (
     Element,
@@ -127,6 +128,7 @@ from groundcheck.engineering.shield_wires import (
     earth_return_ohm_per_km,
     reduction_factor,
 )
+from groundcheck.engineering.star_admittance import star_admittance, star_arms
 from groundcheck.engineering.stator_coverage import current_coverage, voltage_coverage
 from groundcheck.engineering.touch_step import (
     surface_layer_factor,
@@ -162,6 +164,7 @@ __all__ = [
     "capacitance_uf_from_charging",
     "capacitive_susceptance_s",
     "charging_current_a",
+    "classify_bus",
     "classify_zone",
     "coefficient_of_grounding",
     "coil_power_kva",
@@ -243,6 +246,8 @@ __all__ = [
     "secondary_voltage_v",
     "short_duty_factors",
     "sound_neutral_voltage_kv",
+    "star_admittance",
+    "star_arms",
     "step_factor",
     "surface_layer_factor",
     "temperature_limit_c",

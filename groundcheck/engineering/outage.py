@@ -57,10 +57,12 @@ def impedance_after(
     ----------
     z_before : array_like of complex, shape (n,)
         Z[i, j] with the element in service. [ohm]
-    z_from, z_to : array_like of complex, shape (n, k)
-        Z[i, e] and Z[e, j] for the nodes e of the element. [ohm]
+    z_from : array_like of complex, shape (n, k)
+        Z[i, e] for the nodes e of the element. [ohm]
     kernel : array_like of complex, shape (n, k, k)
         From outage_kernel. [S]
+    z_to : array_like of complex, shape (n, k)
+        Z[e, j]. [ohm]
 
     Returns
     -------

@@ -4,9 +4,9 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from groundcheck.study.capacitance import first_bus
+from groundcheck.study.networks.capacitance import first_bus
+from groundcheck.study.networks.zones import Topology
 from groundcheck.study.records import Records
-from groundcheck.study.zones import Topology
 
 Ints = NDArray[np.int64]
 

@@ -6,12 +6,12 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from groundcheck.study.bus_faults import Solution
-from groundcheck.study.capacitance import Capacitance, first_bus
 from groundcheck.study.ledger import Ledger
+from groundcheck.study.networks.bus_faults import Solution
+from groundcheck.study.networks.capacitance import Capacitance, first_bus
+from groundcheck.study.networks.supply import unfed_buses
+from groundcheck.study.networks.zones import Topology
 from groundcheck.study.records import Records
-from groundcheck.study.supply import unfed_buses
-from groundcheck.study.zones import Topology
 
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]

@@ -6,21 +6,21 @@ import pandas as pd
 
 from groundcheck.policy import Policy
 from groundcheck.study.blocked import Tracer
-from groundcheck.study.bus_faults import Solution
-from groundcheck.study.capacitance import Capacitance
-from groundcheck.study.durations import Durations
-from groundcheck.study.equipment import Generators, Infeeds, Transformers
+from groundcheck.study.currents.reach import Measured
+from groundcheck.study.currents.readings import Readings
+from groundcheck.study.faults.zone_table import ZoneNames
 from groundcheck.study.ledger import Ledger
-from groundcheck.study.lines import Lines
-from groundcheck.study.networks import Networks
-from groundcheck.study.neutrals import Neutrals
-from groundcheck.study.reach import Measured
-from groundcheck.study.readings import Readings
+from groundcheck.study.networks.bus_faults import Solution
+from groundcheck.study.networks.capacitance import Capacitance
+from groundcheck.study.networks.equipment import Generators, Infeeds, Transformers
+from groundcheck.study.networks.lines import Lines
+from groundcheck.study.networks.neutrals import Neutrals
+from groundcheck.study.networks.solved_networks import Networks
+from groundcheck.study.networks.zero_paths import ZeroSequence
+from groundcheck.study.networks.zones import Topology
 from groundcheck.study.records import Ints, Records
+from groundcheck.study.relays.durations import Durations
 from groundcheck.study.typical import Typical
-from groundcheck.study.zero_paths import ZeroSequence
-from groundcheck.study.zone_table import ZoneNames
-from groundcheck.study.zones import Topology
 
 
 @dataclass(frozen=True)

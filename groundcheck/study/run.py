@@ -11,39 +11,18 @@ from groundcheck.progress import Progress
 from groundcheck.store import Store
 from groundcheck.study.basis import basis_table
 from groundcheck.study.blocked import Tracer, ask_for_supply, bus_rows, gather_gaps, neutral_rows, zone_rows
-from groundcheck.study.bond_duty import bond_tables
-from groundcheck.study.coil_tuning import coil_tuning_tables
 from groundcheck.study.context import Study
-from groundcheck.study.contributions import contribution_tables
-from groundcheck.study.coordination import coordination_tables
-from groundcheck.study.detector_output import detector_tables
-from groundcheck.study.device_heating import device_heating_tables
-from groundcheck.study.durations import find_durations, mark_assumed
-from groundcheck.study.duties import duty_table, grounding_transformer_table
-from groundcheck.study.fault_table import fault_table
-from groundcheck.study.ferroresonance_screen import ferroresonance_screen_tables
-from groundcheck.study.generator_grounding import generator_grounding_tables
-from groundcheck.study.ground_grids import ground_grid_tables
-from groundcheck.study.grounding_transformer_size import grounding_transformer_size_tables
-from groundcheck.study.ledger import Ledger
-from groundcheck.study.networks import Networks
-from groundcheck.study.neutral_unbalance import neutral_unbalance_tables
-from groundcheck.study.neutrals import find_neutrals, point_buses
-from groundcheck.study.outages import outage_tables
-from groundcheck.study.reach import measured_assets
-from groundcheck.study.readings import read_currents
-from groundcheck.study.records import Records, read_records
-from groundcheck.study.relay_operation import relay_operation_tables
-from groundcheck.study.relay_reach import reach_table
-from groundcheck.study.solve import build_and_solve, solve_corners
-from groundcheck.study.standing_fault import standing_fault_tables
-from groundcheck.study.stator import stator_tables
-from groundcheck.study.stress import assume_highest_voltage, write_bus_stress
-from groundcheck.study.transient_screen import transient_screen_tables
-from groundcheck.study.typical import Typical
-from groundcheck.study.vt_stress import vt_stress_tables
-from groundcheck.study.watch import write_ground_watch
-from groundcheck.study.zone_table import (
+from groundcheck.study.currents.reach import measured_assets
+from groundcheck.study.currents.readings import read_currents
+from groundcheck.study.devices.coil_tuning import coil_tuning_tables
+from groundcheck.study.devices.device_heating import device_heating_tables
+from groundcheck.study.devices.duty_tables import duty_table, grounding_transformer_table
+from groundcheck.study.devices.generator_grounding import generator_grounding_tables
+from groundcheck.study.devices.grounding_transformer_size import grounding_transformer_size_tables
+from groundcheck.study.devices.neutral_unbalance import neutral_unbalance_tables
+from groundcheck.study.faults.contributions import contribution_tables
+from groundcheck.study.faults.fault_table import fault_table, with_ratio_classes
+from groundcheck.study.faults.zone_table import (
     name_zones,
     neutral_table,
     nullable,
@@ -51,7 +30,28 @@ from groundcheck.study.zone_table import (
     supply_on_record,
     zone_table,
 )
-from groundcheck.study.zones import Topology, join_zones
+from groundcheck.study.ledger import Ledger
+from groundcheck.study.mat.bond_duty import bond_tables
+from groundcheck.study.mat.ground_grids import ground_grid_tables
+from groundcheck.study.networks.neutrals import find_neutrals, point_buses
+from groundcheck.study.networks.solve import build_and_solve, solve_corners
+from groundcheck.study.networks.solved_networks import Networks
+from groundcheck.study.networks.zones import Topology, join_zones
+from groundcheck.study.outages.outage_tables import outage_tables
+from groundcheck.study.records import Records, read_records
+from groundcheck.study.relays.coordination import coordination_tables
+from groundcheck.study.relays.detector_output import detector_tables
+from groundcheck.study.relays.durations import find_durations, mark_assumed
+from groundcheck.study.relays.relay_operation import relay_operation_tables
+from groundcheck.study.relays.relay_reach import reach_table
+from groundcheck.study.relays.stator import stator_tables
+from groundcheck.study.relays.vt_stress import vt_stress_tables
+from groundcheck.study.relays.watch import write_ground_watch
+from groundcheck.study.standing.ferroresonance_screen import ferroresonance_screen_tables
+from groundcheck.study.standing.standing_fault import standing_fault_tables
+from groundcheck.study.standing.transient_screen import transient_screen_tables
+from groundcheck.study.stress import assume_highest_voltage, write_bus_stress
+from groundcheck.study.typical import Typical
 
 Bools = NDArray[np.bool_]
 Tables = dict[str, pd.DataFrame]
@@ -111,6 +111,7 @@ def study_networks(records: Records, policy: Policy) -> Study:
     sources = source_table(records, topology, zero, networks.infeeds, transformers, neutrals, solution)
     supplied = supply_on_record(topology, transformers, solution)
     zones = zone_table(records, topology, names, sources, faults, supplied, neutrals, capacitance, policy)
+    faults = with_ratio_classes(faults, topology, solution, zones["grounding_class"].to_numpy(dtype=object))
 
     bus_of_point = point_buses(records, transformers.bus, neutrals)
     zone_of_point = np.where(bus_of_point >= 0, topology.zone[bus_of_point], -1)

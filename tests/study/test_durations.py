@@ -99,7 +99,7 @@ def test_voltage_relay_set_above_the_phase_voltage_clears_nothing(study, station
 FIELDS = ("function", "measures", "pickup", "curve", "time_dial", "breaker_time", "action")
 
 
-@settings(max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(blank=st.sets(st.sampled_from(FIELDS), min_size=1), more=st.sets(st.sampled_from(FIELDS)))
 def test_filling_a_blank_setting_only_narrows(study, blank, more):
     ends = [duty(study(_one_zone(blanks))) for blanks in (blank | more, blank, set())]

@@ -155,7 +155,7 @@ def test_charging_current_not_on_record_in_full_is_asked_for(study, station):
     assert list(asked.itertuples(index=False, name=None)) == [("F2", "c0")]
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(ohms=st.lists(st.floats(0.1, 500), min_size=2, max_size=2, unique=True).map(sorted))
 def test_more_resistance_never_gives_more_current(ohms):
     # Without capacitance; physics, no source.

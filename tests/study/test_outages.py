@@ -72,14 +72,14 @@ def check(store, count):
 def test_outages_of_the_sample_fleet_are_those_of_its_records_without_the_source():
     store = Store()
     ingest(store, [SAMPLE])
-    outages = check(store, 8)
+    outages = check(store, 5)
     assert {"kept", "dead", "ungrounded"} <= set(outages.result)
 
 
 def test_outages_of_random_networks_are_those_of_their_records_without_the_source():
     store = Store()
     ingest(store, as_frames(together(random_network(500 + seed) for seed in range(25))))
-    outages = check(store, 12)
+    outages = check(store, 7)
     assert {"kept", "dead", "ungrounded", "lost_effectiveness"} <= set(outages.result)
 
 

@@ -100,6 +100,11 @@ class BusFault(Table):
     double_line_to_ground_ka_high: float = quantity(HIGH, "kA")
     x0_over_x1: float = quantity("X0/X1.", None)
     r0_over_x1: float = quantity("R0/X1.", None)
+    ratio_class: str = text(
+        "Row of the table of IEEE C62.92.1 that X0/X1, R0/X1 and the current fit: very_effective, effective, "
+        "low_inductance, high_inductance, low_resistance, high_resistance, inductance_and_resistance, resonant, "
+        "ungrounded_a, ungrounded_b; none: no row; blank: not known."
+    )
     cog: float = quantity("Coefficient of grounding: healthy-phase voltage / line-to-line voltage.", None)
     cog_low: float = quantity(LOW, None)
     cog_high: float = quantity(HIGH, None)

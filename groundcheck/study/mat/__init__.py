@@ -1,0 +1,1 @@
+"""Straps, ground mats, shield wires, secondaries grounded twice; imports currents, faults."""

@@ -1,0 +1,1 @@
+"""Inventory to solved networks: zones, equipment, neutrals, sequences, corners; imports engineering."""

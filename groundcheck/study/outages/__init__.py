@@ -1,0 +1,1 @@
+"""Each ground source out of service in turn; imports networks, faults."""

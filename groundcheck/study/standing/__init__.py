@@ -1,0 +1,1 @@
+"""Zones that run on through a ground fault: second faults, how long, screens; imports devices, relays."""

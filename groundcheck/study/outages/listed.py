@@ -53,7 +53,7 @@ def affected_sources(study: Study, outages: pd.DataFrame) -> pd.DataFrame:
         numbered[numbered["group"] >= 0][["outage", "group"]], on="group"
     )
     columns = ["outage", "zone", "kind", "row", "point"]
-    both = [own.assign(kind=own["kind"])[columns], held[columns]]
+    both = [own[columns], held[columns]]
     return pd.concat(both, ignore_index=True)
 
 

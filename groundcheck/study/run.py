@@ -56,25 +56,26 @@ from groundcheck.study.typical import Typical
 Bools = NDArray[np.bool_]
 Tables = dict[str, pd.DataFrame]
 
-# Each adds its tables, and under "blocked" what it could not compute.
-TOPICS: tuple[Callable[[Study], Tables], ...] = (
-    contribution_tables,
-    outage_tables,
-    device_heating_tables,
-    neutral_unbalance_tables,
-    generator_grounding_tables,
-    grounding_transformer_size_tables,
-    coil_tuning_tables,
-    standing_fault_tables,
-    transient_screen_tables,
-    ferroresonance_screen_tables,
-    bond_tables,
-    ground_grid_tables,
-    relay_operation_tables,
-    coordination_tables,
-    stator_tables,
-    detector_tables,
-    vt_stress_tables,
+# Each adds its tables, and under "blocked" what it could not compute; it has nothing to say where none of the kinds of
+# assets beside it is on record.
+TOPICS: tuple[tuple[Callable[[Study], Tables], tuple[str, ...]], ...] = (
+    (contribution_tables, ("bus",)),
+    (outage_tables, ("bus",)),
+    (device_heating_tables, ("neutral_device",)),
+    (neutral_unbalance_tables, ("neutral_device",)),
+    (generator_grounding_tables, ("generator",)),
+    (grounding_transformer_size_tables, ("grounding_transformer",)),
+    (coil_tuning_tables, ("neutral_device",)),
+    (standing_fault_tables, ("bus",)),
+    (transient_screen_tables, ("bus",)),
+    (ferroresonance_screen_tables, ("instrument_transformer",)),
+    (bond_tables, ("bond", "ground_grid")),
+    (ground_grid_tables, ("ground_grid", "line", "secondary_circuit")),
+    (relay_operation_tables, ("ground_relay",)),
+    (coordination_tables, ("ground_relay",)),
+    (stator_tables, ("generator",)),
+    (detector_tables, ("ground_detector", "instrument_transformer")),
+    (vt_stress_tables, ("instrument_transformer",)),
 )
 
 
@@ -156,7 +157,9 @@ def _provisional(topology: Topology, networks: Networks, ledger: Ledger) -> dict
 def _study_tables(study: Study) -> Tables:
     tables = _first_tables(study)
     blocked = [_blocked(study, tables)]
-    for topic in TOPICS:
+    for topic, kinds in TOPICS:
+        if all(study.records.tables[kind].empty for kind in kinds):
+            continue
         added = topic(study)
         if "blocked" in added:
             blocked.append(added.pop("blocked"))

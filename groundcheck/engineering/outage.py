@@ -6,7 +6,7 @@ from numpy.typing import ArrayLike, NDArray
 RANK = 1e-9  # singular values below this share of the largest are those of a part that nothing holds any more
 
 
-def outage_kernel(z_at: ArrayLike, y_removed: ArrayLike) -> NDArray[np.complex128]:
+def outage_kernel(z_at: ArrayLike, y_removed: ArrayLike, cuts_off: ArrayLike = True) -> NDArray[np.complex128]:
     """
     What the removal of an element changes, as a matrix between the nodes that it touches.
 
@@ -16,6 +16,8 @@ def outage_kernel(z_at: ArrayLike, y_removed: ArrayLike) -> NDArray[np.complex12
         Nodal impedances between the k nodes of each element, the element in service. [ohm]
     y_removed : array_like of complex, shape (n, k, k)
         Nodal admittance of the element between them; zeros for nodes that only fill up. [S]
+    cuts_off : array_like of bool, shape (n,)
+        Whether the removal may leave a part of the network without any path.
 
     Returns
     -------
@@ -33,6 +35,8 @@ def outage_kernel(z_at: ArrayLike, y_removed: ArrayLike) -> NDArray[np.complex12
     off a part without a path, that matrix is singular. Its null vectors are currents that
     raise the voltage of the cut part only, so that the pseudo-inverse gives the right
     impedances elsewhere. Which part is cut off is a question of topology: ask it before.
+    A part that is left with a small capacitance only is nearly as singular and yet has an
+    impedance; where nothing is cut off, no singular value is taken for zero.
 
     Source: Sherman, Morrison and Woodbury, inverse of a modified matrix; textbook.
     """
@@ -42,7 +46,8 @@ def outage_kernel(z_at: ArrayLike, y_removed: ArrayLike) -> NDArray[np.complex12
     unknown = ~(np.isfinite(z).all(axis=(1, 2)) & np.isfinite(y).all(axis=(1, 2)))
     z, y = (np.where(unknown[:, None, None], 0, each) for each in (z, y))
     rest = np.eye(z.shape[1]) - y @ z
-    kernel: NDArray[np.complex128] = np.linalg.pinv(rest, rcond=RANK) @ y
+    rank = np.where(np.broadcast_to(np.asarray(cuts_off, dtype=bool), unknown.shape), RANK, 0.0)
+    kernel: NDArray[np.complex128] = np.linalg.pinv(rest, rcond=rank) @ y
     kernel[unknown] = complex(np.nan, np.nan)
     return kernel
 

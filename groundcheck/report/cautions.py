@@ -23,7 +23,10 @@ WORDS = (
     ("exception", "What is on record does not meet it. Each exception is one finding."),
     ("not assessable", "A field that the rule needs is not on record; the field and the cell to fill in are named."),
     ("not applicable", "The rule asks about this kind of asset, but not about this one."),
-    ("firm", "The finding stands however the inputs vary within their tolerance."),
+    (
+        "firm",
+        "The finding stands however the inputs vary within their tolerances, and what is assumed within its range.",
+    ),
     (
         "marginal",
         "Within the tolerances of the inputs, and the range of what is assumed, the answer may be the other one: "

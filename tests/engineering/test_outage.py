@@ -53,6 +53,14 @@ def test_a_part_that_is_cut_off_does_not_spoil_the_rest(seed):
     assert found == pytest.approx(np.diag(np.linalg.inv(y)), rel=1e-9)
 
 
+def test_a_part_left_to_a_tiny_capacitance_keeps_that_as_its_impedance():
+    # Node 0 behind an ohm, which is taken out, with 2e-10 S of capacitance beside it.
+    y, left = np.array([[[1.0 + 0j]]]), 2e-10j
+    kernel = outage_kernel(1 / (y + left), y, cuts_off=[False])
+    z = impedance_after(1 / (y[0, 0] + left), 1 / (y[0] + left), kernel, 1 / (y[0] + left))
+    assert z == pytest.approx(1 / left, rel=1e-5)  # 1e-16 of the ohm beside 5e9 ohm
+
+
 def test_what_is_not_on_record_stays_unknown():
     z = np.array([[[1.0 + 1j]], [[np.nan]]])
     kernel = outage_kernel(z, np.array([[[np.nan]], [[0.5]]]))

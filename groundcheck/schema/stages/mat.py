@@ -3,10 +3,8 @@
 import pandas as pd
 
 from groundcheck.schema.columns import key, quantity, text, yes_no
+from groundcheck.schema.stages.bounds import HIGH, LOW
 from groundcheck.schema.table import Table
-
-# Of a quantity `x`, `x_low` and `x_high` hold it whatever the tolerances of its inputs and whatever is not on record.
-LOW, HIGH = "Its lower bound.", "Its upper bound."
 
 
 class BondDuty(Table):

@@ -3,13 +3,12 @@
 import pandas as pd
 
 from groundcheck.schema.columns import count, key, quantity, text, yes_no
+from groundcheck.schema.stages.bounds import HIGH, LOW
 from groundcheck.schema.table import Table
-
-LOW, HIGH = "Its lower bound.", "Its upper bound."
 
 
 class SourceOutage(Table):
-    """A zone with one of its ground sources out, or with one of its neutral devices open."""
+    """A zone with a ground source out that grounds or feeds it, or with one of its neutral devices open."""
 
     zone: str = key("Zone.")
     source_substation: str = text("Station of what is out.")
@@ -17,15 +16,22 @@ class SourceOutage(Table):
     source: str = key("Its tag.")
     result: str = text("kept, lost_effectiveness, ungrounded, dead (its supply went too), or unknown.")
     sources_left: pd.Int64Dtype = count("Ground sources on record that are left.")
+    grounding_class: str = text("Grounding class that is left; blank where it is dead, or not on record.")
     cog_before: float = quantity("Largest coefficient of grounding with all in service.", None)
     cog_before_low: float = quantity(LOW, None)
     cog_before_high: float = quantity(HIGH, None)
     cog: float = quantity("Largest coefficient of grounding that is left; blank where it is dead.", None)
     cog_low: float = quantity(LOW, None)
     cog_high: float = quantity(HIGH, None)
+    healthy_phase_kv: float = quantity("Largest healthy-phase voltage to ground that is left.", "kV")
+    healthy_phase_kv_low: float = quantity(LOW, "kV")
+    healthy_phase_kv_high: float = quantity(HIGH, "kV")
     line_to_ground_ka: float = quantity("Smallest line-to-ground current that is left, minimum condition.", "kA")
     line_to_ground_ka_low: float = quantity(LOW, "kA")
     line_to_ground_ka_high: float = quantity(HIGH, "kA")
+    largest_line_to_ground_ka: float = quantity("Largest that is left, maximum condition.", "kA")
+    largest_line_to_ground_ka_low: float = quantity(LOW, "kA")
+    largest_line_to_ground_ka_high: float = quantity(HIGH, "kA")
     provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
 
@@ -47,16 +53,17 @@ class OutageBus(Table):
 
 
 class OutageRelay(Table):
-    """A relay that measures a whole zone, with a ground source of that zone out."""
+    """A current relay in a zone that is not dead with a ground source out; one whose own neutral is out has no row."""
 
     substation: str = key("Station of the relay.")
     ground_relay: str = key("Relay.")
     source_substation: str = text("Station of what is out.")
     source_kind: str = key("Its kind.")
     source: str = key("Its tag.")
-    smallest_fault_a: float = quantity("Smallest line-to-ground current that is left, minimum condition.", "A")
+    smallest_fault_a: float = quantity("Smallest current that it must see, minimum condition.", "A")
     smallest_fault_a_low: float = quantity(LOW, "A")
     smallest_fault_a_high: float = quantity(HIGH, "A")
+    provisional: pd.BooleanDtype = yes_no("Whether an assumed value stands behind it.")
 
 
 OUTAGE_TABLES = {"source_outage": SourceOutage, "outage_bus": OutageBus, "outage_relay": OutageRelay}

@@ -4,6 +4,7 @@ import pandas as pd
 
 from groundcheck.schema.columns import count, key, quantity, text, yes_no
 from groundcheck.schema.stages.basis import ZoneBasis
+from groundcheck.schema.stages.bounds import HIGH, LOW
 from groundcheck.schema.stages.contributions import Contribution
 from groundcheck.schema.stages.grounding_equipment import EQUIPMENT_TABLES
 from groundcheck.schema.stages.mat import MAT_TABLES
@@ -11,9 +12,6 @@ from groundcheck.schema.stages.outages import OUTAGE_TABLES
 from groundcheck.schema.stages.relays import RELAY_TABLES
 from groundcheck.schema.stages.standing import STANDING_TABLES
 from groundcheck.schema.table import Table
-
-# Of a quantity `x`, `x_low` and `x_high` hold it whatever the tolerances of its inputs and whatever is not on record.
-LOW, HIGH = "Its lower bound.", "Its upper bound."
 
 
 class Zone(Table):

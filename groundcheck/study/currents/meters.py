@@ -22,13 +22,14 @@ class Meters:
     """
     Where a neutral current is read: meter number, node, y; current = 3 x sum of y x zero-sequence voltage.
 
-    count : number of meters.
+    count : number of meters. point : neutral point whose winding each probe belongs to; -1: a device's own impedance.
     """
 
     meter: Ints
     node: Ints
     y: Complexes
     count: int
+    point: Ints
 
 
 @dataclass(frozen=True)
@@ -61,13 +62,14 @@ def device_meters(neutrals: Neutrals, zero: ZeroSequence) -> Meters:
             [1 / (3 * z[own]), np.full(unknown.size, np.nan + 0j), part * y[pairs["index"].to_numpy(dtype=np.int64)]]
         ),
         count,
+        np.concatenate([np.full(own.size + unknown.size, -1), pairs["point"].to_numpy(dtype=np.int64)]),
     )
 
 
 def point_meters(neutrals: Neutrals, zero: ZeroSequence) -> Meters:
     """One meter a neutral point."""
     point, node, y, _ = gathered_probes(zero)
-    return Meters(point, node, y, len(neutrals.points))
+    return Meters(point, node, y, len(neutrals.points), point)
 
 
 def gathered_probes(zero: ZeroSequence) -> tuple[Ints, Ints, Complexes, Ints]:

@@ -138,7 +138,7 @@ def read_currents(
             shares(meters(n.neutrals, n.zero_of[condition]), cases, topology, n.solution, condition)
             for n in (networks, *corners)
         ]
-        return _bounded(cases, parts, currents[condition], places, float(policy["tolerance.impedance"]), most)
+        return bounded_reading(cases, parts, currents[condition], places, float(policy["tolerance.impedance"]), most)
 
     device_max, point_max = read(device_meters, devices, "max"), read(point_meters, points, "max")
     return Readings(
@@ -173,7 +173,7 @@ def _through(fault: Currents, networks: Networks, corners: list[Networks], fault
     return Currents(fault.value * share, fault.low * least, fault.high * most, fault.bus)
 
 
-def _bounded(
+def bounded_reading(
     cases: pd.DataFrame, parts: list[Floats], fault: Currents, places: Places, tolerance: float, most: bool
 ) -> Currents:
     """Largest or smallest over the cases; its bounds by the corners' shares of the bounds of the fault current."""

@@ -79,6 +79,7 @@ def _sources(study: Study) -> tuple[pd.DataFrame, Meters]:
         reads["node"].to_numpy(dtype=np.int64),
         reads["y"].to_numpy(dtype=complex),
         len(sources),
+        np.full(len(reads), -1, dtype=np.int64),
     )
     return _named(study, sources), meters
 

@@ -103,7 +103,12 @@ def _quantities(kv: Floats, driving: Floats, solution: Solution, condition: str)
 
 def _bounds(of: dict[tuple[str, str], Bounds], condition: str, open_charging: Bools) -> dict[str, Bounds]:
     """Bounds by quantity; a current that capacitance alone decides, which is not on record, may be any."""
-    found = {name: bounds for (each, name), bounds in of.items() if each == condition}
+    return widened({name: bounds for (each, name), bounds in of.items() if each == condition}, open_charging)
+
+
+def widened(of: dict[str, Bounds], open_charging: Bools) -> dict[str, Bounds]:
+    """Bounds by quantity where capacitance that is not on record in full decides the current."""
+    found = dict(of)
     for name in TO_GROUND:
         low, high = found[name]
         found[name] = np.where(open_charging, 0.0, low), np.where(open_charging, np.inf, high)

@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from groundcheck.engineering import classify_zone
 from groundcheck.policy import Policy
+from groundcheck.study.faults.zone_classes import classify_by_sources, deciding_cog, marks_of
 from groundcheck.study.networks.bus_faults import Solution
 from groundcheck.study.networks.capacitance import Capacitance, first_bus, zone_voltage
 from groundcheck.study.networks.equipment import Infeeds, Transformers
@@ -132,25 +132,11 @@ def zone_table(
     count = topology.zone_count
     kv = zone_voltage(records, topology)
     definite = sources[sources["definite"]]
-    certain = _marks(definite["zone"], count)
-    possible = _marks(sources["zone"], count) | topology.undecided
+    certain = marks_of(definite["zone"], count)
+    possible = marks_of(sources["zone"], count) | topology.undecided
     has_source = np.where(certain, 1.0, np.where(possible | ~supplied, np.nan, 0.0))
-    kinds = {
-        # An open neutral is a source only where its auto-transformer passes on what grounds the other side.
-        "solid": definite["treatment"].isin(["solid", "open", "surge_arrester"])
-        & (definite["kind"] != "grounding_transformer"),
-        "reactor": (definite["treatment"] == "reactor")
-        | ((definite["treatment"] == "solid") & (definite["kind"] == "grounding_transformer")),
-        "resistor": definite["treatment"].isin(["resistor", "distribution_transformer"]),
-        "coil": definite["treatment"] == "arc_suppression_coil",
-    }
-    has = {name: _marks(definite.loc[which, "zone"], count) for name, which in kinds.items()}
     cog_max = _largest_cog(topology, faults, policy["grounding.effective_cog"])
-    grounding = classify_zone(
-        cog_max, has["solid"], has["reactor"], has["resistor"], has["coil"],
-        _resistive_current(records, neutrals, definite[kinds["resistor"]], kv),
-        policy["grounding.high_resistance_current"], ~np.isnan(has_source), policy["grounding.effective_cog"],
-    )  # fmt: skip
+    grounding = classify_by_sources(records, neutrals, definite, cog_max, kv, ~np.isnan(has_source), policy)
     largest = faults.loc[faults["condition"] == "max", "provisional"].to_numpy(dtype=bool)
     provisional = pd.Series(largest).groupby(topology.zone).any()
     return pd.DataFrame(
@@ -177,9 +163,7 @@ def _largest_cog(topology: Topology, faults: pd.DataFrame, limit: float) -> Floa
         by_bus = faults[column].to_numpy(dtype=float).reshape(2, -1).max(axis=0)  # NaN in either condition stays
         return zone_extreme(topology, by_bus, largest=True)
 
-    value, low, high = largest("cog"), largest("cog_low"), largest("cog_high")
-    bound = np.select([high <= limit, low > limit], [high, low], default=np.nan)
-    return np.where(np.isnan(value), bound, value)
+    return deciding_cog(largest("cog"), largest("cog_low"), largest("cog_high"), limit)
 
 
 def nullable(values: Floats) -> pd.array:  # type: ignore[valid-type]  # pandas has no public type for its arrays
@@ -216,24 +200,3 @@ def neutral_table(
     frame.loc[has_device, "treatment"] = kind_words[device[has_device]]
     frame["has_neutral"] = nullable(frame["has_neutral"].to_numpy(dtype=float))
     return frame
-
-
-def _marks(zones: pd.Series, count: int) -> Bools:
-    marks = np.zeros(count, dtype=bool)
-    marks[zones.to_numpy(dtype=np.int64)] = True
-    return marks
-
-
-def _resistive_current(records: Records, neutrals: Neutrals, resistors: pd.DataFrame, kv: Floats) -> Floats:
-    """Sum of V_LN/R over the resistors of each zone; NaN if any is not on record."""
-    group_of_point = neutrals.points["group"].to_numpy(dtype=np.int64)
-    conductance = np.zeros(max(neutrals.group_count, 1))
-    kinds = records.words("neutral_device", "kind")
-    ohmic = np.isin(kinds.astype(str), ("resistor", "distribution_transformer")) & (neutrals.device_group >= 0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        np.add.at(conductance, neutrals.device_group[ohmic], 1 / neutrals.z_device.real[ohmic])
-    pairs = resistors.assign(group=group_of_point[resistors["point"].to_numpy(dtype=np.int64)])
-    pairs = pairs.drop_duplicates(["zone", "group"])
-    total = np.zeros(kv.size)
-    np.add.at(total, pairs["zone"].to_numpy(dtype=np.int64), conductance[pairs["group"].to_numpy(dtype=np.int64)])
-    return np.asarray(kv * 1e3 / np.sqrt(3) * total, dtype=np.float64)

@@ -98,7 +98,7 @@ def _links(records: Records, ledger: Ledger, points: pd.DataFrame) -> pd.DataFra
     wanted["named"] = [winding[d] for d in wanted["device"]]
     # An auto-transformer's only neutral is listed at HV, whichever winding the record names.
     pairs = wanted.merge(points.reset_index(names="point"), on=["asset_kind", "row"], how="left")
-    auto = _auto_rows(records)
+    auto = auto_rows(records)
     alone = (pairs["asset_kind"] != "transformer") | pairs["row"].isin(auto)
     matches = alone | pairs["named"].isna() | (pairs["named"] == pairs["winding"])
     pairs = pairs[matches & pairs["point"].notna()].copy()
@@ -126,7 +126,8 @@ def winding_order(winding: pd.Series) -> Ints:
     return np.select([winding == "hv", winding == "tv"], [1, 2], default=0)
 
 
-def _auto_rows(records: Records) -> list[int]:
+def auto_rows(records: Records) -> list[int]:
+    """Transformers that are auto-transformers."""
     return [
         row
         for row, text in enumerate(records.words("transformer", "vector_group"))

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from groundcheck.study.networks.bus_faults import Solution
 
 Floats = NDArray[np.float64]
+Complexes = NDArray[np.complex128]
 
 
 def share_through(solution: Solution, fault_ohm: float, condition: str) -> Floats:
@@ -16,7 +17,11 @@ def share_through(solution: Solution, fault_ohm: float, condition: str) -> Float
 
     The neutrals of a zone share either current alike, because the resistance is outside of their network.
     """
-    loop = solution.z1[condition] + solution.z2[condition] + solution.z0[condition]
+    return share_of_loop(solution.z1[condition] + solution.z2[condition] + solution.z0[condition], fault_ohm)
+
+
+def share_of_loop(loop: Complexes, fault_ohm: float) -> Floats:
+    """The same from Z1 + Z2 + Z0."""
     with np.errstate(divide="ignore", invalid="ignore"):
         share = np.abs(loop) / np.abs(loop + 3 * fault_ohm)
     return np.where(np.isinf(loop) | (fault_ohm == 0), 1.0, share)

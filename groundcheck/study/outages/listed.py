@@ -1,138 +1,87 @@
-"""Each ground source as something that may be out: the networks' nodes that it touches, and what it takes with it."""
-
-from dataclasses import dataclass
+"""Each ground source as something that may be out, and the sources that go with it."""
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.study.context import Study
-from groundcheck.study.currents.meters import gathered_probes
-from groundcheck.study.currents.readings import taken
-from groundcheck.study.networks.positive_sequence import transformer_admittances
-from groundcheck.study.networks.sequence_network import reciprocal
-from groundcheck.study.networks.solved_networks import Networks
+from groundcheck.study.networks.neutrals import auto_rows
 
 Ints = NDArray[np.int64]
-Complexes = NDArray[np.complex128]
-ENTRIES = ["outage", "row_node", "col_node", "y"]
+Words = NDArray[np.object_]
+KINDS = ("generator", "grounding_transformer", "infeed", "neutral_device", "transformer")
 
 
-@dataclass(frozen=True)
-class Blocks:
-    """Admittance of each outage between the nodes that it touches, padded to the widest: (n, k) and (n, k, k)."""
-
-    node: Ints
-    y: Complexes
+def asset_code(kind: str | Words, row: Ints) -> Ints:
+    """One number for kind and row of an asset."""
+    place = pd.Index(KINDS).get_indexer(pd.Index(np.atleast_1d(np.asarray(kind, dtype=object))))
+    return np.asarray(place + len(KINDS) * row, dtype=np.int64)
 
 
 def list_outages(study: Study) -> pd.DataFrame:
     """
-    One row an outage: kind and row of the asset, group of the neutral device (-1 for another kind).
+    One row an outage: kind, row and code of the asset, group of the neutral device (-1 for another kind).
 
     An asset goes with its positive-sequence branches; a neutral device opens, and leaves its machine in service.
     """
-    sources = study.sources[study.sources["definite"]]
+    sources = study.sources
     assets = sources[["kind", "row"]].drop_duplicates().assign(group=-1)
     z, group = study.neutrals.z_device, study.neutrals.device_group
-    impedance = np.flatnonzero((group >= 0) & np.isfinite(z) & (z != 0))
-    carrying = _groups(study, sources)
+    impedance = np.flatnonzero((group >= 0) & ~np.isinf(z) & (z != 0))
+    carrying = _groups(study, sources[sources["definite"]])
     devices = pd.DataFrame({"kind": "neutral_device", "row": impedance, "group": group[impedance]})
     # Of two devices in one neutral, neither leaves it open.
     alone = ~pd.Series(group).duplicated(keep=False).to_numpy()[impedance]
     devices = devices[devices["group"].isin(carrying[carrying >= 0]) & alone]
-    return pd.concat([assets, devices]).sort_values(["kind", "row"]).reset_index(drop=True)
+    listed = pd.concat([assets, devices]).sort_values(["kind", "row"]).reset_index(drop=True)
+    code = asset_code(listed["kind"].to_numpy(dtype=object), listed["row"].to_numpy(dtype=np.int64))
+    return listed.assign(asset=code)
 
 
-def affected_sources(study: Study, outages: pd.DataFrame) -> pd.DataFrame:
-    """Sources that each outage takes out: outage, zone."""
-    sources = study.sources[study.sources["definite"]]
-    numbered = outages.reset_index(names="outage")
-    own = sources.merge(numbered[numbered["group"] < 0], on=["kind", "row"])
-    held = sources.assign(group=_groups(study, sources)).merge(
-        numbered[numbered["group"] >= 0][["outage", "group"]], on="group"
-    )
-    columns = ["outage", "zone", "kind", "row", "point"]
-    both = [own[columns], held[columns]]
-    return pd.concat(both, ignore_index=True)
+def taken_out(study: Study, outages: pd.DataFrame) -> pd.DataFrame:
+    """Ground sources that each outage takes out: outage, number in study.sources, zone, definite."""
+    sources = study.sources.reset_index(drop=True).rename_axis("source").reset_index()
+    numbered = outages.rename_axis("outage").reset_index()
+    own = sources.merge(numbered.loc[numbered["group"] < 0, ["outage", "kind", "row"]], on=["kind", "row"])
+    held = sources.assign(group=_groups(study, sources))
+    held = held[~held["point"].isin(passing_points(study))]
+    held = held.merge(numbered.loc[numbered["group"] >= 0, ["outage", "group"]], on="group")
+    # The other winding of a pair without a delta has nothing to pass its current on to.
+    paired = sources[sources["point"].isin(_paired_points(study))]
+    other = held[held["point"].isin(paired["point"])][["outage", "kind", "row"]].merge(paired, on=["kind", "row"])
+    columns = ["outage", "source", "zone", "definite"]
+    return pd.concat([own[columns], held[columns], other[columns]], ignore_index=True).drop_duplicates()
 
 
-def zero_blocks(networks: Networks, outages: pd.DataFrame, condition: str) -> Blocks:
-    """What each outage takes out of the zero-sequence network."""
-    neutrals, zero = networks.neutrals, networks.zero_of[condition]
-    points = neutrals.points
-    numbered = outages.reset_index(names="outage")
-    point, node, y, terminal = gathered_probes(zero)
-    reads = pd.DataFrame({"row_node": terminal, "neutral": zero.point_node[point], "col_node": node, "y": y})
-    reads["kind"] = points["asset_kind"].to_numpy(dtype=object)[point]
-    reads["row"] = points["row"].to_numpy(dtype=np.int64)[point]
-    reads = reads.merge(numbered, on=["kind", "row"])
-    into = reads[ENTRIES]
-    back = reads[reads["neutral"] >= 0].assign(row_node=reads["neutral"], y=-reads["y"])[ENTRIES]
-    feeds = numbered[numbered["kind"] == "infeed"]
-    feed = feeds["row"].to_numpy(dtype=np.int64)
-    supply = _shunts(feeds, networks.infeeds.node[feed], reciprocal(networks.infeeds.z0[condition][feed]))
-    machines = numbered[numbered["kind"] == "generator"]
-    own = machines["row"].to_numpy(dtype=np.int64)
-    charged = _shunts(machines, networks.generators.node[own], 1j * np.nan_to_num(networks.capacitance.machine[own]))
-    devices = numbered[numbered["kind"] == "neutral_device"]
-    row = devices["row"].to_numpy(dtype=np.int64)
-    held = _shunts(devices, zero.neutral_node[devices["group"]], reciprocal(3 * neutrals.z_device[row]))
-    return _gathered(pd.concat([into, back, supply, charged, held]), len(outages))
+def passing_points(study: Study) -> Ints:
+    """Neutrals of auto-transformers with a delta: opened, they still pass current from one side to the other."""
+    own = [point for point, _, definite in study.zero.sources if definite]
+    points = study.neutrals.points
+    auto = np.flatnonzero((points["asset_kind"] == "transformer") & points["row"].isin(auto_rows(study.records)))
+    return np.intersect1d(auto, np.concatenate([*own, np.zeros(0, dtype=np.int64)]))
 
 
-def positive_blocks(networks: Networks, outages: pd.DataFrame, condition: str, sequence: int) -> Blocks:
-    """What each outage takes out of the positive- (1) or the negative-sequence (2) network."""
-    count = len(outages)
-    node, y = np.zeros((count, 3), dtype=np.int64), np.zeros((count, 3, 3), dtype=complex)
-    kind, row = outages["kind"].to_numpy(dtype=object), outages["row"].to_numpy(dtype=np.int64)
-    transformers = networks.method.transformers(networks.transformers, condition)
-    mine = kind == "transformer"
-    at = transformers.node[row[mine]]
-    first = at.max(axis=1, keepdims=True)  # a place without a terminal takes one that is there, and zeros
-    node[mine] = np.maximum(np.where(at >= 0, at, first), 0)
-    open_end = (at < 0)[:, :, None] | (at < 0)[:, None, :]
-    y[mine] = np.where(open_end, 0, transformer_admittances(transformers)[row[mine]])
-    machines = networks.method.generators(networks.generators, condition)
-    z = machines.z1 if sequence == 1 else machines.z2
-    for name, of_kind, impedance in (
-        ("generator", machines.node, z), ("infeed", networks.infeeds.node, networks.infeeds.z1[condition]),
-    ):  # fmt: skip
-        mine = kind == name
-        at = of_kind[row[mine]]
-        node[mine] = np.maximum(at, 0)[:, None]
-        y[mine, 0, 0] = np.where(at >= 0, reciprocal(impedance[row[mine]]), 0)
-    return Blocks(node, y)
+def _paired_points(study: Study) -> Ints:
+    """Neutrals of transformers with two grounded windings and no delta."""
+    point = np.unique(np.concatenate([np.zeros(0, dtype=np.int64), *(point for point, _ in study.zero.coupled)]))
+    row = study.neutrals.points["row"].to_numpy(dtype=np.int64)[point]
+    return np.asarray(point[np.bincount(row)[row] == 2] if row.size else point, dtype=np.int64)
+
+
+def tags_of(study: Study, outages: pd.DataFrame) -> pd.DataFrame:
+    """Station, kind and tag of what is out, a row an outage."""
+    station, tag = np.full(len(outages), None, dtype=object), np.full(len(outages), None, dtype=object)
+    row = outages["row"].to_numpy(dtype=np.int64)
+    for kind in outages["kind"].unique():
+        mine = (outages["kind"] == kind).to_numpy()
+        stations, tags = study.records.tags(str(kind))
+        station[mine], tag[mine] = stations[row[mine]], tags[row[mine]]
+    kinds = outages["kind"].to_numpy(dtype=object)
+    return pd.DataFrame({"source_substation": station, "source_kind": kinds, "source": tag})
 
 
 def _groups(study: Study, sources: pd.DataFrame) -> Ints:
-    """Group of devices in the neutral of each source, -1 where there is none."""
-    groups = study.neutrals.points["group"].to_numpy(dtype=np.int64)
-    return np.asarray(taken(groups, sources["point"].to_numpy(dtype=np.int64), -1), dtype=np.int64)
-
-
-def _shunts(outages: pd.DataFrame, node: Ints, y: Complexes) -> pd.DataFrame:
-    return outages.assign(row_node=node, col_node=node, y=y)[ENTRIES]
-
-
-def _gathered(entries: pd.DataFrame, count: int) -> Blocks:
-    """Entries on nodes, as one small matrix an outage; unused places take a node of the same outage and zeros."""
-    entries = entries[(entries["row_node"] >= 0) & (entries["col_node"] >= 0) & (entries["y"] != 0)]
-    numbers = entries[["outage", "row_node", "col_node"]].astype(np.int64)
-    touched = pd.concat(
-        [numbers[["outage", side]].rename(columns={side: "node"}) for side in ("row_node", "col_node")]
-    ).drop_duplicates()  # fmt: skip
-    outage, at = touched["outage"].to_numpy(), touched["node"].to_numpy()
-    place = touched.groupby("outage").cumcount().to_numpy(dtype=np.int64)
-    width = int(place.max()) + 1 if place.size else 1
-    node, y = np.zeros((count, width), dtype=np.int64), np.zeros((count, width, width), dtype=complex)
-    first = place == 0
-    node[outage[first]] = at[first, None]
-    node[outage, place] = at
-    places = pd.MultiIndex.from_arrays([outage, at])
-    row, col = (
-        place[places.get_indexer(pd.MultiIndex.from_frame(numbers[["outage", side]]))]
-        for side in ("row_node", "col_node")
-    )
-    np.add.at(y, (numbers["outage"].to_numpy(), row, col), entries["y"].to_numpy(dtype=complex))
-    return Blocks(node, y)
+    """Group of the neutral through which each source is grounded; -1 where it has none."""
+    point = sources["point"].to_numpy(dtype=np.int64)
+    group = study.neutrals.points["group"].to_numpy(dtype=np.int64)
+    return np.where(point >= 0, group[point], -1) if group.size else np.full(point.shape, -1, dtype=np.int64)

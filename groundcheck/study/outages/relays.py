@@ -7,47 +7,77 @@ from numpy.typing import NDArray
 from groundcheck.study.bounded import Bounded
 from groundcheck.study.context import Study
 from groundcheck.study.currents.reach import sees_voltage
+from groundcheck.study.currents.readings import Currents
+from groundcheck.study.networks.resistive_faults import share_of_loop
+from groundcheck.study.outages.bus_quantities import BusesAfter
+from groundcheck.study.outages.listed import asset_code
+from groundcheck.study.outages.neutral_readings import read_neutrals
+from groundcheck.study.outages.pairs import Pairs
 
 Ints = NDArray[np.int64]
-Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 
 
-def outage_relay_table(
-    study: Study, outages: pd.DataFrame, pairs: pd.DataFrame, current: Bounded, buses: pd.DataFrame
-) -> pd.DataFrame:
+def outage_relay_table(study: Study, pairs: Pairs, after: BusesAfter, tags: pd.DataFrame) -> pd.DataFrame:
     """
-    Rows of study.outage_relay: relays that measure the whole zone, at a bus, a line or a voltage transformer.
+    Rows of study.outage_relay: current relays of zones that are not dead.
 
-    A relay in a neutral sees more with another source out, and nothing with its own: it has no row.
+    As in study.relay_reach, a relay at a bus or a line sees the whole fault current of its zone; one in a neutral its
+    part of it. One whose neutral is out itself has no row.
     """
     measured = study.measured
-    relay = np.flatnonzero(
-        (measured.zone >= 0) & (measured.device < 0) & (measured.point < 0) & ~sees_voltage(study.records, study.policy)
-    )
-    alive = pairs.reset_index(names="pair")
-    alive = alive[~alive["dead"]]
-    cases = pd.DataFrame({"relay": relay, "zone": measured.zone[relay]}).merge(alive, on="zone")
-    pair = buses["pair"].to_numpy(dtype=np.int64)
-    smallest = Bounded(*(_smallest(pair, len(pairs), end) for end in (current.value, current.low, current.high)))
+    alive = pairs.rows.rename_axis("pair").reset_index()[~pairs.column("dead")]
+    relay = np.flatnonzero((measured.zone >= 0) & ~sees_voltage(study.records, study.policy))
+    cases = pd.DataFrame(
+        {"relay": relay, "zone": measured.zone[relay], "device": measured.device[relay], "point": measured.point[relay]}
+    ).merge(alive, on="zone")
+    cases = cases[~_out_itself(study, pairs, cases)].reset_index(drop=True)
+    fault = _through(study, after)
+    count = len(pairs.rows)
+    of_zone = after.over_pairs(fault, np.minimum, count).take(cases["pair"].to_numpy(dtype=np.int64))
+    in_neutral = ((cases["device"] >= 0) | (cases["point"] >= 0)).to_numpy()
+    of_neutral = read_neutrals(study, pairs, after, cases[in_neutral], fault)
+    smallest = _placed(of_zone, in_neutral, of_neutral)
     station, tag = study.records.tags("ground_relay")
-    row, kind = outages["row"].to_numpy(dtype=np.int64), outages["kind"].to_numpy(dtype=object)
-    out = cases["outage"].to_numpy(dtype=np.int64)
-    owner = {name: study.records.tags(name) for name in outages["kind"].unique()}
     at = cases["relay"].to_numpy(dtype=np.int64)
-    return pd.DataFrame(
-        {
-            "substation": station[at],
-            "ground_relay": tag[at],
-            "source_substation": [owner[kind[o]][0][row[o]] for o in out],
-            "source_kind": kind[out],
-            "source": [owner[kind[o]][1][row[o]] for o in out],
-            **smallest.take(cases["pair"].to_numpy(dtype=np.int64)).columns("smallest_fault_a"),
-        }
+    least = study.faults[study.faults["condition"] == "min"]["provisional"].groupby(study.topology.zone).any()
+    return tags.iloc[cases["outage"]].assign(
+        substation=station[at],
+        ground_relay=tag[at],
+        **smallest.columns("smallest_fault_a"),
+        provisional=least.to_numpy(dtype=bool)[cases["zone"]],
     )
 
 
-def _smallest(pair: Ints, count: int, kiloamperes: Floats) -> Floats:
-    found = np.full(count, np.inf)
-    with np.errstate(invalid="ignore"):
-        np.minimum.at(found, pair, kiloamperes * 1e3)
-    return found
+def _placed(whole: Bounded, where: Bools, part: Bounded) -> Bounded:
+    """The whole with a part of it in place of its own."""
+    ends = [end.copy() for end in (whole.value, whole.low, whole.high)]
+    for end, of in zip(ends, (part.value, part.low, part.high), strict=True):
+        end[where] = of
+    return Bounded(*ends)
+
+
+def _through(study: Study, after: BusesAfter) -> Currents:
+    """The weakest fault that a relay must see at each bus, which is one through resistance; in A."""
+    ohm = float(study.policy["ground_relay.fault_resistance"])
+    shares = np.stack([share_of_loop(z1 + z2 + z0, ohm) for z1, z2, z0 in (each.z["min"] for each in after.after)])
+    fault = after.line_to_ground["min"]
+    return Currents(
+        fault.value * 1e3 * shares[0],
+        fault.low * 1e3 * np.nan_to_num(shares, nan=0.0).min(axis=0),
+        fault.high * 1e3 * np.nan_to_num(shares, nan=1.0).max(axis=0),
+        np.arange(fault.value.size, dtype=np.int64),
+    )
+
+
+def _out_itself(study: Study, pairs: Pairs, cases: pd.DataFrame) -> Bools:
+    """Relays whose own neutral device is out, or every machine whose neutral they measure."""
+    points, links = study.neutrals.points, study.neutrals.links
+    owner = asset_code(points["asset_kind"].to_numpy(dtype=object), points["row"].to_numpy(dtype=np.int64))
+    out = pairs.outages["asset"].to_numpy(dtype=np.int64)[cases["outage"]]
+    device, point = (cases[name].to_numpy(dtype=np.int64) for name in ("device", "point"))
+    own = (device >= 0) & (asset_code("neutral_device", device) == out)
+    own |= (point >= 0) & (owner[point] == out) if owner.size else False
+    pieces = pd.DataFrame({"device": links["device"], "owner": owner[links["point"]]}).drop_duplicates()
+    alone = pieces[~pieces["device"].duplicated(keep=False)].set_index("device")["owner"]
+    return np.asarray(own | ((device >= 0) & (alone.reindex(device).to_numpy() == out)), dtype=bool)

@@ -46,6 +46,7 @@ def describe_rule(loaded: LoadedRule) -> str:
         ("asks", f"every {rule.asks.replace('_', ' ')} to which it applies"),
         ("why", rule.why),
         ("basis", rule.basis),
+        ("formula", rule.formula),
         ("inputs", ", ".join(rule.inputs)),
         ("policy", ", ".join(policy)),
         ("message", rule.message),

@@ -10,6 +10,8 @@ MOST_CELLS = 80  # of one finding; the nearest to its zone are kept
 # The zone in which an asset that is asked about stands.
 _ZONES = """
     SELECT 'bus' AS kind, substation, bus AS asset, zone FROM study.zone_bus
+    UNION ALL SELECT 'zone', substation, zone, zone FROM study.zone
+    UNION ALL SELECT asset_kind, substation, asset, zone FROM study.neutral
     UNION ALL SELECT 'neutral_device', substation, neutral_device, zone FROM study.neutral_duty
     UNION ALL SELECT 'grounding_transformer', substation, grounding_transformer, zone
               FROM study.grounding_transformer_duty
@@ -18,6 +20,18 @@ _ZONES = """
               FROM inventory.insulation i JOIN study.zone_bus p USING (substation, bus)
     UNION ALL SELECT 'arrester', a.substation, a.arrester, p.zone
               FROM inventory.arrester a JOIN study.zone_bus p USING (substation, bus)
+    UNION ALL SELECT 'instrument_transformer', i.substation, i.instrument_transformer, p.zone
+              FROM inventory.instrument_transformer i JOIN study.zone_bus p USING (substation, bus)
+    UNION ALL SELECT 'ground_detector', d.substation, d.ground_detector, p.zone
+              FROM inventory.ground_detector d JOIN study.zone_bus p USING (substation, bus)
+    UNION ALL SELECT 'bond', d.substation, d.bond, p.zone
+              FROM study.bond_duty d JOIN study.zone_bus p ON p.substation = d.fault_substation AND p.bus = d.fault_bus
+    UNION ALL SELECT 'ground_grid', d.substation, d.ground_grid, p.zone
+              FROM study.ground_grid_duty d
+              JOIN study.zone_bus p ON p.substation = d.fault_substation AND p.bus = d.fault_bus
+    UNION ALL SELECT 'ground_grid', d.substation, d.ground_grid, p.zone
+              FROM study.grid_conductor_duty d
+              JOIN study.zone_bus p ON p.substation = d.fault_substation AND p.bus = d.fault_bus
 """
 
 

@@ -1,5 +1,6 @@
 """Running the rulebook over the store: one query a rule, for the whole fleet at once."""
 
+from datetime import date
 from typing import Any
 
 import pandas as pd
@@ -22,14 +23,24 @@ from groundcheck.store import Store
 WRITTEN = ("rule", "result", "missing_field", "outcome", "finding", "evidence")
 
 
-def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progress | None = None) -> None:
+def run_rules(
+    store: Store,
+    rulebook: Rulebook,
+    policy: Policy,
+    progress: Progress | None = None,
+    *,
+    audit_date: date | None = None,
+) -> None:
     """
     Run every rule and write stage audit; a rule that can't be run is recorded as refused, and the others run.
+
+    What is overdue is so on the audit date, which is today if none is given.
 
     The rows of an earlier run are replaced, so that the same store gives the same rows.
     """
     store.clear("audit", *WRITTEN)
     place_assets(store)
+    as_of = audit_date or date.today()
     records = [_refused_record(refusal) for refusal in rulebook.refused]
     if progress is not None:
         progress.stage("rules", len(rulebook.rules))
@@ -38,7 +49,7 @@ def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progre
     for loaded in rulebook.rules.values():
         problem = None
         try:
-            for finding, inputs in _run_rule(store, loaded, policy):
+            for finding, inputs in _run_rule(store, loaded, policy, as_of):
                 findings.append(finding)
                 evidence.extend((finding["finding"], each) for each in inputs)
         except RuleFault as fault:
@@ -52,13 +63,15 @@ def run_rules(store: Store, rulebook: Rulebook, policy: Policy, progress: Progre
     store.write("audit", "rule", pd.DataFrame(records))
 
 
-def _run_rule(store: Store, loaded: LoadedRule, policy: Policy) -> list[tuple[dict[str, Any], list[Evidence]]]:
+def _run_rule(
+    store: Store, loaded: LoadedRule, policy: Policy, audit_date: date
+) -> list[tuple[dict[str, Any], list[Evidence]]]:
     """
     Ask, word the exceptions, and only then write, so that a rule that is refused leaves no rows.
 
     Returns the findings, each with its evidence; their cells are found for all rules at once.
     """
-    parameters = rule_parameters(loaded.rule, policy)
+    parameters = rule_parameters(loaded.rule, policy, audit_date)
     answers = ask(store, loaded.rule, parameters)
     columns = answers.column_names
     check_texts(loaded.rule, columns)
@@ -87,6 +100,8 @@ def _record(loaded: LoadedRule, problem: str | None) -> dict[str, Any]:
         "basis": rule.basis,
         "why": rule.why,
         "caution": rule.caution,
+        "formula": rule.formula,
+        "cannot_see": rule.cannot_see,
         "asks": rule.asks,
         "problem": problem,
     }

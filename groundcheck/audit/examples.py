@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import date
 from functools import lru_cache
 from typing import Any
 
@@ -23,6 +24,7 @@ from groundcheck.store import Store
 
 OUTCOMES = ("exception", "satisfied", "not assessable", "not applicable")
 SHOWN_OUTCOMES = OUTCOMES[:3]
+EXAMPLE_DATE = date(2026, 1, 1)
 EXAMPLE_TABLES = {name: (stage, model) for stage in ("inventory", "study") for name, model in STAGES[stage].items()}
 
 
@@ -73,10 +75,15 @@ def trace_example(rule: Rule, tables: Mapping[str, Any]) -> dict[str, list[str]]
     return {asset: sorted(fields or ()) for asset, fields in rows}
 
 
+def example_parameters(rule: Rule) -> dict[str, Any]:
+    """What a rule's query is given in its examples, where they do not say otherwise."""
+    return rule_parameters(rule, _shipped_policy(), EXAMPLE_DATE)
+
+
 @contextmanager
 def example_answers(rule: Rule, tables: Mapping[str, Any]) -> Iterator[tuple[Store, pa.Table, dict[str, Any]]]:
     """The small store with the tables in it, the rule's answers and its parameters; emptied on leaving."""
-    parameters = rule_parameters(rule, _shipped_policy())
+    parameters = example_parameters(rule)
     for name, value in tables.get("policy", {}).items():
         if name not in parameters:
             raise RuleFault(
@@ -104,7 +111,7 @@ def empty_answers(rule: Rule) -> pa.Table:
     RuleFault
         The query is at fault.
     """
-    return ask(_example_store(), rule, rule_parameters(rule, _shipped_policy()))
+    return ask(_example_store(), rule, example_parameters(rule))
 
 
 def check_examples(rule: Rule) -> list[str]:

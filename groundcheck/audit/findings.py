@@ -27,19 +27,31 @@ def robustness(answer: dict[str, Any]) -> str:
     The ends are the answer's columns actual_low, actual_high, required_low, required_high; one that it lacks, or that
     is NULL, is the value itself. Texts, flags and values that are not known are firm: nothing measures them.
     """
-    if not (_is_number(answer["actual"]) and _is_number(answer["required"])):
-        return "firm"
     actual_low, actual_high = _ends(answer, "actual")
     required_low, required_high = _ends(answer, "required")
+    if actual_low is None or actual_high is None or required_low is None or required_high is None:
+        return "firm"
     if actual_low == actual_high and required_low == required_high:
         return "firm"
     return "marginal" if actual_low <= required_high and required_low <= actual_high else "firm"
 
 
-def _ends(answer: dict[str, Any], side: str) -> tuple[float, float]:
+def _ends(answer: dict[str, Any], side: str) -> tuple[float | None, float | None]:
+    """Low and high end of actual or required; None where it is no number."""
+    if not _is_number(answer[side]):
+        return None, None
     low, high = (answer.get(f"{side}_{end}") for end in ("low", "high"))
     value = float(answer[side])
     return (float(low) if _is_number(low) else value, float(high) if _is_number(high) else value)
+
+
+def _numbers(answer: dict[str, Any]) -> dict[str, float | None]:
+    """Actual and required as numbers, with their ends."""
+    numbers: dict[str, float | None] = {}
+    for side in ("actual", "required"):
+        numbers[f"{side}_value"] = float(answer[side]) if _is_number(answer[side]) else None
+        numbers[f"{side}_low"], numbers[f"{side}_high"] = _ends(answer, side)
+    return numbers
 
 
 def _is_number(value: Any) -> TypeGuard[float]:
@@ -72,6 +84,8 @@ def word_exceptions(
                 "actual": in_digits(answer["actual"]),
                 "required": in_digits(answer["required"]),
                 "unit": in_digits(answer["unit"]),
+                "item": answer["item"],
+                **_numbers(answer),
                 "robustness": robustness(answer),
                 "status": "open",
                 "remedy": fill(rule.remedy, shown, "remedy"),
@@ -96,7 +110,8 @@ def write_findings(store: Store, findings: list[dict[str, Any]], evidence: list[
     given = pd.DataFrame([(finding, *astuple(each)) for finding, each in evidence], columns=_EVIDENCE_COLUMNS)
     worded = pd.DataFrame(findings)
     _keep_texts(store, "given", given, _EVIDENCE_COLUMNS, {"position": "BIGINT"})
-    _keep_texts(store, "worded", worded, list(worded.columns), {"provisional": "BOOLEAN"})
+    numbers = {f"{side}_{end}": "DOUBLE" for side in ("actual", "required") for end in ("value", "low", "high")}
+    _keep_texts(store, "worded", worded, list(worded.columns), {"provisional": "BOOLEAN", **numbers})
     run(
         f"""
         CREATE OR REPLACE TEMP TABLE given_cells AS

@@ -3,19 +3,11 @@
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import cache
 
 from groundcheck.audit.rule import Rule
 from groundcheck.schema import INVENTORY_TABLES, STUDY_TABLES
 
-# The kind of asset that a row of a study table is about, and the column that holds its tag.
-STUDY_ASSETS = {
-    "zone": "bus",
-    "zone_bus": "bus",
-    "bus_fault": "bus",
-    "neutral_duty": "neutral_device",
-    "grounding_transformer_duty": "grounding_transformer",
-    "relay_reach": "ground_relay",
-}
 NEUTRAL_OWNERS = ("transformer", "generator", "grounding_transformer")
 
 
@@ -44,6 +36,21 @@ class Input:
         return model.columns()[self.column].unit
 
 
+@cache
+def asset_kind_of(table: str) -> str | None:
+    """
+    The kind of asset that a row of a study table is about: that of the first tag in its key.
+
+    'zone' where the zone is the key, 'asset' where the row itself says the kind, None where it is about none.
+    """
+    keys = STUDY_TABLES[table].key_columns()
+    if "zone" in keys:
+        return "zone"
+    if "asset_kind" in keys and "asset" in keys:
+        return "asset"
+    return next((name for name in keys if name in INVENTORY_TABLES and name != "substation"), None)
+
+
 def inputs_of(rule: Rule) -> list[Input]:
     """The rule's inputs in its order."""
     return [Input(number, *each.split(".")) for number, each in enumerate(rule.inputs, start=1)]
@@ -60,19 +67,24 @@ def locate(rule: Rule, each: Input, columns: Collection[str], outcome: str) -> s
     """
     if each.table == "neutral":
         return _locate_neutral(rule, each, columns, outcome)
-    if each.table == "zone":
+    about = asset_kind_of(each.table) if each.computed else each.table
+    if about == "zone":
         return _locate_zone(rule, each, columns, outcome)
-    kind = STUDY_ASSETS.get(each.table, each.table)
-    if kind not in INVENTORY_TABLES or not _pointed_at(rule, kind, columns):
+    kind = rule.asks if about == "asset" else about
+    if kind is None or kind not in INVENTORY_TABLES or not _pointed_at(rule, kind, columns):
         return None
     stage = "study" if each.computed else "inventory"
     tag = "substation" if kind == "substation" else f'"{kind}"'
-    condition = _condition(rule, columns) if each.table == "bus_fault" else ""
+    joined = f"t.substation = a.station AND t.{tag} = a.tag"
+    if about == "asset":
+        joined = f"t.substation = a.station AND t.asset_kind = '{kind}' AND t.asset = a.tag"
+    further = _further_keys(rule, each, kind, columns) if each.computed else ""
     return f"""
         SELECT a.answer_number, '{kind}' AS kind, a.station, a.tag, t.substation IS NOT NULL AS present,
                t."{each.column}" AS value, {_provisional(each)} AS provisional
         FROM ({_pointer(kind, columns, outcome)}) a
-        LEFT JOIN {stage}."{each.table}" t ON t.substation = a.station AND t.{tag} = a.tag{condition}
+        JOIN answer o ON o.answer_number = a.answer_number
+        LEFT JOIN {stage}."{each.table}" t ON {joined}{further}
     """
 
 
@@ -108,12 +120,16 @@ def _pointer(kind: str, columns: Collection[str], outcome: str) -> str:
     """
 
 
-def _condition(rule: Rule, columns: Collection[str]) -> str:
-    """Keep to the fault conditions that the answers or the query name."""
-    if "condition" in columns:
-        return " AND t.condition = (SELECT o.condition FROM answer o WHERE o.answer_number = a.answer_number)"
+def _further_keys(rule: Rule, each: Input, kind: str, columns: Collection[str]) -> str:
+    """Of several rows about one asset, that which the answer's columns of the same names tell, as in `condition`."""
+    keys = [
+        key for key in STUDY_TABLES[each.table].key_columns() if key not in ("substation", kind, "asset_kind", "asset")
+    ]
+    told = "".join(f' AND t."{key}" IS NOT DISTINCT FROM o."{key}"' for key in keys if key in columns)
+    if "condition" in columns or "condition" not in keys:
+        return told
     named = [name for name in ("max", "min") if re.search(rf"'{name}'", rule.query)]
-    return f" AND t.condition IN ({', '.join(repr(name) for name in named)})" if named else ""
+    return told + (f" AND t.condition IN ({', '.join(repr(name) for name in named)})" if named else "")
 
 
 _NO_POINTER = "SELECT NULL::BIGINT AS answer_number, NULL::VARCHAR AS station, NULL::VARCHAR AS tag"
@@ -126,9 +142,10 @@ def _locate_zone(rule: Rule, each: Input, columns: Collection[str], outcome: str
         return None
     zone = '"zone"' if "zone" in columns else "NULL"
     bus = _pointer("bus", columns, outcome) if by_bus else _NO_POINTER
+    further = _further_keys(rule, each, "zone", columns)
     return f"""
-        SELECT a.answer_number, 'bus' AS kind, coalesce(t.substation, b.station, a.substation) AS station,
-               coalesce(t.bus, b.tag) AS tag, t.zone IS NOT NULL AS present,
+        SELECT a.answer_number, 'bus' AS kind, coalesce(n.substation, b.station, a.substation) AS station,
+               coalesce(n.bus, b.tag) AS tag, t.zone IS NOT NULL AS present,
                t."{each.column}" AS value, {_provisional(each)} AS provisional
         FROM (
             SELECT answer_number, substation, if(asset_kind = 'zone', asset, {zone})::VARCHAR AS zone
@@ -136,7 +153,9 @@ def _locate_zone(rule: Rule, each: Input, columns: Collection[str], outcome: str
         ) a
         LEFT JOIN ({bus}) b ON b.answer_number = a.answer_number
         LEFT JOIN study.zone_bus z ON z.substation = b.station AND z.bus = b.tag
-        LEFT JOIN study.zone t ON t.zone = coalesce(a.zone, z.zone)
+        JOIN answer o ON o.answer_number = a.answer_number
+        LEFT JOIN study.zone n ON n.zone = coalesce(a.zone, z.zone)
+        LEFT JOIN study."{each.table}" t ON t.zone = n.zone{further}
     """
 
 

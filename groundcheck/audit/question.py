@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 import duckdb
@@ -16,9 +17,12 @@ from groundcheck.store import Store
 ANSWER_COLUMNS = ("substation", "asset_kind", "asset", "actual", "required", "unit", "ok")
 
 
-def rule_parameters(rule: Rule, policy: Policy) -> dict[str, Any]:
-    """The rule's policy entries by the short names that its query uses."""
-    return {name: policy[entry] for name, entry in rule.policy.items()}
+AUDIT_DATE = "audit_date"
+
+
+def rule_parameters(rule: Rule, policy: Policy, audit_date: date) -> dict[str, Any]:
+    """The rule's policy entries by the short names that its query uses, and the day as of which it asks."""
+    return {AUDIT_DATE: audit_date} | {name: policy[entry] for name, entry in rule.policy.items()}
 
 
 def ask(store: Store, rule: Rule, parameters: Mapping[str, Any]) -> pa.Table:

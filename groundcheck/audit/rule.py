@@ -19,6 +19,9 @@ class Rule:
     with a column `field` which of its asset's fields it is about. A column `needs` lists the inputs that an answer
     which is not assessable waits for. `always_assessable` is for a rule about the record itself, whose question has no
     third answer: it needs no example that is not assessable.
+
+    `formula` is the calculation in symbols, as a handbook prints it; `working` is the same with the finding's numbers,
+    a step a line. Every query may use `$audit_date`, the day as of which the audit is made.
     """
 
     title: str
@@ -35,4 +38,5 @@ class Rule:
     examples: dict[str, dict[str, Any]]
     policy: dict[str, str] = field(default_factory=dict)
     cannot_see: str = ""
+    formula: str = ""
     always_assessable: bool = False

@@ -5,6 +5,7 @@ from typing import Any
 
 from groundcheck.audit.examples import empty_answers
 from groundcheck.audit.fault import RuleFault
+from groundcheck.audit.question import AUDIT_DATE
 from groundcheck.audit.rule import Rule
 from groundcheck.audit.wording import placeholders
 from groundcheck.nearest import nearest
@@ -29,7 +30,7 @@ def check_rule(rule: Rule, policy: Policy) -> None:
         value = getattr(rule, name)
         if not isinstance(value, str) or not value.strip():
             raise RuleFault(f"`{name}` is {value!r}; a text is expected", name)
-    for name in ("caution", "cannot_see"):
+    for name in ("caution", "cannot_see", "formula"):
         if not isinstance(getattr(rule, name), str):
             raise RuleFault(f"`{name}` is {getattr(rule, name)!r}; a text is expected, which may be empty", name)
     if rule.severity not in SEVERITIES:
@@ -68,7 +69,7 @@ def check_texts(rule: Rule, columns: Collection[str]) -> None:
     """
     for part in ("message", "working", "remedy"):
         for name in placeholders(getattr(rule, part), part):
-            if name not in columns and name not in rule.policy:
+            if name not in columns and name not in rule.policy and name != AUDIT_DATE:
                 raise RuleFault(f"the {part} needs the column `{name}`, which the query does not return", part)
 
 
@@ -100,8 +101,10 @@ def _check_policy(entries: Any, policy: Policy) -> None:
     for name, entry in entries.items():
         if entry not in policy.entries:
             raise RuleFault(f"no policy entry `{entry}`; {_nearest(str(entry), policy.entries)}", "policy", str(entry))
-        if not str(name).isidentifier():
-            raise RuleFault(f"the short name '{name}' of a policy entry is no identifier", "policy", str(name))
+        if not str(name).isidentifier() or name == AUDIT_DATE:
+            raise RuleFault(
+                f"the short name '{name}' of a policy entry is taken, or no identifier", "policy", str(name)
+            )
 
 
 def _nearest(name: str, known: Iterable[str]) -> str:

@@ -352,6 +352,11 @@ EQUIPMENT_KINDS = {
     "other": ("misc", "aux"),
 }
 
+INSPECTION_OUTCOMES = {
+    "passed": ("pass", "ok", "satisfactory", "good", "accepted", "sat", "no defect", "in order", "healthy"),
+    "failed": ("fail", "not ok", "unsatisfactory", "defect", "defective", "rejected", "unsat", "not in order", "poor"),
+}
+
 INSPECTION_KINDS = {
     "grid_resistance": ("earth resistance", "mat resistance", "grid resistance", "fall of potential", "earth test"),
     "continuity": ("bond continuity", "continuity test", "ductor", "micro-ohm"),

@@ -10,10 +10,9 @@ import pyarrow as pa
 import pytest
 
 from groundcheck.audit import LoadedRule, Rule, load_rulebooks
-from groundcheck.audit.examples import check_example, example_answers, trace_example
-from groundcheck.audit.question import ask, rule_parameters
+from groundcheck.audit.examples import check_example, example_answers, example_parameters, trace_example
+from groundcheck.audit.question import ask
 from groundcheck.audit.single_select import read_select
-from groundcheck.policy import load_policy
 
 BOOK = load_rulebooks()
 RULES = [pytest.param(loaded, id=name) for name, loaded in BOOK.rules.items()]
@@ -79,7 +78,7 @@ def test_an_example_notices_each_swapped_comparison(loaded: LoadedRule):
 @pytest.mark.parametrize("loaded", RULES)
 def test_an_example_notices_each_limit_scaled(loaded: LoadedRule):
     rule = loaded.rule
-    defaults = rule_parameters(rule, load_policy())
+    defaults = example_parameters(rule)
     used = read_select(rule.query).parameters
     limits = [n for n, v in defaults.items() if n in used and isinstance(v, int | float) and not isinstance(v, bool)]
     for tables in rule.examples.values():

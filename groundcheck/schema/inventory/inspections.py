@@ -3,7 +3,7 @@
 from groundcheck.schema.columns import Day, choice, date, headings, key, quantity, reference, text
 from groundcheck.schema.inventory.station import STATION
 from groundcheck.schema.table import InventoryTable
-from groundcheck.schema.vocabulary import INSPECTION_KINDS
+from groundcheck.schema.vocabulary import INSPECTION_KINDS, INSPECTION_OUTCOMES
 
 
 class Inspection(InventoryTable):
@@ -66,6 +66,14 @@ class Inspection(InventoryTable):
         "Unit of the value.",
         *headings("units; uom; unit of measure; measurement unit; unit of measurement"),
         example="ohm",
+    )
+    outcome: str = choice(
+        "Whether what was inspected is in order.",
+        INSPECTION_OUTCOMES,
+        *headings(
+            "pass/fail; pass or fail; verdict; inspection outcome; test outcome; inspection verdict; passed/failed",
+            "outcome of inspection; outcome of test",
+        ),
     )
     remark: str = text(
         "Remark.",

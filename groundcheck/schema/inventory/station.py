@@ -2,7 +2,7 @@
 
 import pandas as pd
 
-from groundcheck.schema.columns import choice, count, headings, key, quantity, text, yes_no
+from groundcheck.schema.columns import Day, choice, count, date, headings, key, quantity, text, yes_no
 from groundcheck.schema.table import InventoryTable
 from groundcheck.schema.vocabulary import GROUNDING, NEUTRAL_WIRE
 
@@ -59,6 +59,17 @@ class Substation(InventoryTable):
             "consumers",
         ),
         example="12500",
+    )
+    attended: pd.BooleanDtype = yes_no(
+        "Whether somebody is at the station at all times.",
+        *headings("manned; staffed; attended station; manned station; is manned; permanently manned; is attended"),
+    )
+    recorded_on: Day = date(
+        "When this station's record was last compared with what stands there.",
+        *headings(
+            "record date; verified on; record verified on; last verified; record checked on; survey date; surveyed on",
+            "last survey; date of survey; record last verified",
+        ),
     )
     latitude: float = quantity(
         "Latitude, WGS 84.", "deg", "lat", "lat (wgs84)", "gps lat", ge=-90, le=90, example="53.482"
@@ -137,6 +148,16 @@ class Bus(InventoryTable):
         ),
         gt=0,
         example="1.2",
+    )
+    ground_fault_limit: float = quantity(
+        "Current to which ground faults here are meant to be limited.",
+        "A",
+        *headings(
+            "earth fault limit; e/f limit; earth fault current limit; ground fault current limit; e/f level limit",
+            "design earth fault current; intended earth fault current; intended ground fault current; limited to",
+        ),
+        gt=0,
+        example="1000",
     )
     neutral_wire: str = choice(
         "Neutral conductor carried with the lines.",

@@ -2,7 +2,8 @@
 
 import pandas as pd
 
-from groundcheck.schema.columns import count, key, text, yes_no
+from groundcheck.schema.columns import count, key, quantity, text, yes_no
+from groundcheck.schema.stages.bounds import HIGH, LOW
 from groundcheck.schema.table import Table
 
 SEVERITIES = ("high", "medium", "low")
@@ -18,6 +19,8 @@ class RuleRecord(Table):
     basis: str = text("Standard and clause, or common practice.")
     why: str = text("What can happen.")
     caution: str = text("What to beware of.")
+    formula: str = text("The calculation in symbols.")
+    cannot_see: str = text("What it does not look at.")
     asks: str = text("Kind of asset it asks about.")
     problem: str = text("Why it was refused; blank if it ran.")
 
@@ -72,16 +75,24 @@ class Finding(Table):
     substation: str = text("Station.")
     asset_kind: str = text("Kind of asset.")
     asset: str = text("Tag.")
+    item: str = text("Which of several questions about one asset, such as the winding; blank if one.")
     message: str = text("What is wrong, in numbers.")
     actual: str = text("What is on record or computed.")
     required: str = text("What is required.")
     unit: str = text("Unit of both.")
+    actual_value: float = quantity("Actual as a number; blank where it is none.", "as its unit")
+    actual_low: float = quantity(LOW, "as its unit")
+    actual_high: float = quantity(HIGH, "as its unit")
+    required_value: float = quantity("Required as a number; blank where it is none.", "as its unit")
+    required_low: float = quantity(LOW, "as its unit")
+    required_high: float = quantity(HIGH, "as its unit")
     provisional: pd.BooleanDtype = yes_no("Whether it rests on an assumed value.")
     robustness: str = text("firm, or marginal where tolerances of the inputs, or what is assumed, may turn the answer.")
     source_file: str = text("File.")
     sheet: str = text("Sheet.")
     cell: str = text("Cell.")
-    status: str = text("open.")
+    status: str = text("open, or waived.")
+    waiver: str = text("By whom it is waived, until when and why; or why a waiver no longer holds.")
     remedy: str = text("What would clear it.")
     working: str = text("The calculation with its numbers.")
     caution: str = text("What to beware of.")

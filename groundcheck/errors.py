@@ -21,6 +21,10 @@ class PolicyError(GroundcheckError):
     """A policy file has an unknown entry or a value of the wrong type."""
 
 
+class WaiverError(GroundcheckError):
+    """A waiver file, or what a person wrote into an exception workbook, cannot be read as it stands."""
+
+
 class RuleError(GroundcheckError):
     """A rule module that cannot be loaded or run; the rule is refused, the others run."""
 
@@ -39,3 +43,7 @@ class NoSuchRule(GroundcheckError):
 
 class NoSuchFinding(GroundcheckError):
     """A finding was named that the store does not hold."""
+
+
+class NoSuchRun(GroundcheckError):
+    """An audit was named that the store does not hold, or two are needed and it holds one."""

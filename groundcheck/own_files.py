@@ -23,5 +23,6 @@ FINDING_COLUMNS = (
     "cell",
     "status",
     "remedy",
+    "waiver",
 )
 OUTCOME_COLUMNS = ("rule", "substation", "satisfied", "exceptions", "not_assessable", "not_applicable")

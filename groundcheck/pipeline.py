@@ -1,20 +1,24 @@
 """The whole job: sources in, findings and reports out."""
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import date, datetime
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 import duckdb
 import pandas as pd
 
-from groundcheck.audit import load_rulebooks, run_rules
+from groundcheck.audit import load_rulebooks, rule_parts, run_rules
+from groundcheck.history import keep_run
 from groundcheck.ingest import ingest
 from groundcheck.policy import Policy, load_policy, policy_text
 from groundcheck.progress import Progress
 from groundcheck.report import write_reports
+from groundcheck.rule_choices import check_names, places_not_on_record
 from groundcheck.store import Store
 from groundcheck.study import method_note, run_study
+from groundcheck.waivers import Gathered, apply_waivers, gather_waivers
 
 Sources = str | Path | Iterable[str | Path] | Mapping[str, pd.DataFrame]
 
@@ -26,10 +30,10 @@ class Audit:
         self.store = store
 
     def findings(self) -> pd.DataFrame:
-        """All findings, the worst first."""
+        """All findings, the open ones first, and of these the worst."""
         return self.store.frame(
-            "SELECT * FROM audit.finding ORDER BY CASE severity WHEN 'high' THEN 1 WHEN 'medium' THEN 2 ELSE 3 END, "
-            "substation, asset, rule"
+            "SELECT * FROM audit.finding ORDER BY status = 'waived', "
+            "CASE severity WHEN 'high' THEN 1 WHEN 'medium' THEN 2 ELSE 3 END, substation, asset, rule"
         )
 
     def outcomes(self) -> pd.DataFrame:
@@ -63,6 +67,8 @@ def audit(
     policy: str | Path | Policy | None = None,
     columns: str | Path | None = None,
     rules: Iterable[str | Path] = (),
+    waivers: Iterable[str | Path] | Gathered = (),
+    as_of: date | None = None,
     workers: int = 1,
     progress: Progress | None = None,
 ) -> Audit:
@@ -81,6 +87,11 @@ def audit(
         Column map, as `groundcheck columns` proposes one.
     rules
         Folders of more rules.
+    waivers
+        Waiver files (.toml) and exception workbooks in which findings were accepted; the later wins. Or what was
+        gathered from them.
+    as_of
+        Day as of which what is overdue and which waivers hold is decided; today if none is given.
     workers
         Processes that read files side by side.
     progress
@@ -93,13 +104,16 @@ def audit(
     """
     in_force = policy if isinstance(policy, Policy) else load_policy(policy)
     rulebook = load_rulebooks([Path(folder) for folder in rules], try_queries=False)
+    check_names(in_force.choices, [*rulebook.rules, *(refusal.rule for refusal in rulebook.refused)])
+    gathered = waivers if isinstance(waivers, Gathered) else gather_waivers(waivers)
+    day = as_of or date.today()
     kept = Store(store)
     given = sources if isinstance(sources, Mapping) else _paths(sources)
     ingest(kept, given, columns=columns, workers=workers, progress=progress)
     run_study(kept, in_force, progress)
-    run_rules(kept, rulebook, in_force, progress)
-    kept.clear("audit", "run")
-    kept.write("audit", "run", _run_row(in_force))
+    run_rules(kept, rulebook, in_force, progress, audit_date=day)
+    apply_waivers(kept, gathered, in_force, day)
+    keep_run(kept, _run_row(kept, in_force, day), rule_parts(rulebook))
     return Audit(kept)
 
 
@@ -109,16 +123,17 @@ def _paths(sources: str | Path | Iterable[str | Path]) -> list[Path]:
     return [Path(source) for source in sources]
 
 
-def _run_row(policy: Policy) -> pd.DataFrame:
-    return pd.DataFrame(
-        {
-            "made_at": [datetime.now().astimezone().isoformat(timespec="seconds")],
-            "version": [version("groundcheck")],
-            "method": [method_note(policy)],
-            "policy": [policy_text(policy)],
-            "tolerances": [_tolerances(policy)],
-        }
-    )
+def _run_row(store: Store, policy: Policy, as_of: date) -> dict[str, Any]:
+    districts = dict(store.connection.execute("SELECT substation, district FROM inventory.substation").fetchall())
+    return {
+        "made_at": datetime.now().astimezone().isoformat(timespec="seconds"),
+        "as_of": as_of,
+        "version": version("groundcheck"),
+        "method": method_note(policy),
+        "policy": policy_text(policy),
+        "tolerances": _tolerances(policy),
+        "notices": "\n".join(places_not_on_record(policy.choices, districts)) or None,
+    }
 
 
 def _tolerances(policy: Policy) -> str:

@@ -4,12 +4,14 @@ import copy
 import json
 import re
 import tomllib
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 from groundcheck.errors import PolicyError
 from groundcheck.nearest import nearest
+from groundcheck.rule_choices import RuleChoice, choices_text, read_choices
 
 # Entries that take one of a few values.
 CHOICES: dict[str, tuple[str | float, ...]] = {
@@ -24,10 +26,11 @@ def default_policy_text() -> str:
 
 
 class Policy:
-    """All entries, read by dotted name: policy["neutral_device.current_margin"]."""
+    """All entries, read by dotted name: policy["neutral_device.current_margin"]; and what it says of single rules."""
 
-    def __init__(self, tree: dict[str, Any]) -> None:
+    def __init__(self, tree: dict[str, Any], choices: tuple[RuleChoice, ...] = ()) -> None:
         self.tree = tree
+        self.choices = choices
         self.entries = dict(_flatten(tree))
 
     def __getitem__(self, name: str) -> Any:
@@ -72,6 +75,8 @@ def load_policy(path: str | Path | None = None) -> Policy:
 def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") -> Policy:
     """The policy with the entries of `own` in place of its own; see load_policy for errors."""
     known = policy.entries
+    own = dict(own)
+    choices = policy.choices + read_choices(own.pop("rule", []), where)
     tree = copy.deepcopy(policy.tree)
     for name, value in _flatten(own):
         if name not in known:
@@ -89,7 +94,7 @@ def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") 
         for part in path:
             branch = branch[part]
         branch[leaf] = float(value) if number else value
-    return Policy(tree)
+    return Policy(tree, choices)
 
 
 def policy_text(policy: Policy) -> str:
@@ -106,7 +111,21 @@ def policy_text(policy: Policy) -> str:
             value = json.dumps(policy[name], ensure_ascii=False)
             line = f"{entry[1]} = {value}  # set by the owner; shipped: {line.partition('=')[2].strip()}"
         lines.append(line)
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines) + "\n" + choices_text(policy.choices)
+
+
+@cache
+def entry_comments() -> dict[str, str]:
+    """What the shipped policy says beside each entry: its unit, its source."""
+    comments, section, above = {}, "", ""
+    for line in default_policy_text().splitlines():
+        if heading := re.match(r"\[([\w.]+)\]", line):
+            section = heading[1] + "."
+        if entry := re.match(r"(\w+) *=", line):
+            beside = re.search(r"#\s*([^'\"#]*(?:\"[^\"]*\"[^'\"#]*)*)$", line)
+            comments[section + entry[1]] = beside[1].strip() if beside else above
+        above = line.lstrip("# ").strip() if line.startswith("#") else above if entry else ""
+    return comments
 
 
 def _flatten(tree: dict[str, Any], prefix: str = "") -> list[tuple[str, Any]]:

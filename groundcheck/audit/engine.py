@@ -6,7 +6,9 @@ from typing import Any
 import pandas as pd
 
 from groundcheck.audit.answers import exceptions_kept, keep_answers
+from groundcheck.audit.catalogue import rule_record
 from groundcheck.audit.cells import place_assets
+from groundcheck.audit.choices import drop_answers_not_asked_for
 from groundcheck.audit.computed_from import write_computed_from
 from groundcheck.audit.discovery import LoadedRule, Refusal, Rulebook, refuse
 from groundcheck.audit.evidence import Evidence, gather_evidence
@@ -54,13 +56,14 @@ def run_rules(
                 evidence.extend((finding["finding"], each) for each in inputs)
         except RuleFault as fault:
             problem = str(refuse(loaded, fault))
-        records.append(_record(loaded, problem))
+        records.append(rule_record(loaded, policy, problem))
         if progress is not None:
             progress.advance()
     write_findings(store, findings, evidence)
     write_computed_from(store)
     add_cells_to_fill_in(store)
     store.write("audit", "rule", pd.DataFrame(records))
+    write_outcomes(store)
 
 
 def _run_rule(
@@ -75,36 +78,21 @@ def _run_rule(
     answers = ask(store, loaded.rule, parameters)
     columns = answers.column_names
     check_texts(loaded.rule, columns)
+    if not len(answers):
+        return []
     keep_answers(store, answers)
+    rulings = drop_answers_not_asked_for(store, loaded, policy)
     exceptions = exceptions_kept(store)
-    worded = word_exceptions(loaded, exceptions, parameters)
+    worded = word_exceptions(loaded, exceptions, parameters, rulings)
     evidence, provisional = gather_evidence(store, loaded.rule, columns, exceptions)
     numbers = [answer["answer_number"] for answer in exceptions]
     trace_missing(store, loaded.rule, columns)
     write_missing(store, loaded.name)
     write_results(store, loaded, {n: finding["message"] for n, finding in zip(numbers, worded, strict=True)})
-    write_outcomes(store, loaded)
     return [
         ({**finding, "provisional": number in provisional}, evidence[number])
         for number, finding in zip(numbers, worded, strict=True)
     ]
-
-
-def _record(loaded: LoadedRule, problem: str | None) -> dict[str, Any]:
-    rule = loaded.rule
-    return {
-        "rule": loaded.name,
-        "rulebook": loaded.rulebook,
-        "title": rule.title,
-        "severity": rule.severity,
-        "basis": rule.basis,
-        "why": rule.why,
-        "caution": rule.caution,
-        "formula": rule.formula,
-        "cannot_see": rule.cannot_see,
-        "asks": rule.asks,
-        "problem": problem,
-    }
 
 
 def _refused_record(refusal: Refusal) -> dict[str, Any]:

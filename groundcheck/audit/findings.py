@@ -1,7 +1,7 @@
 """Exceptions, made into findings."""
 
-import hashlib
 import math
+from collections.abc import Mapping
 from dataclasses import astuple, fields
 from typing import Any, TypeGuard
 
@@ -11,13 +11,9 @@ from groundcheck.audit.cells import cells_of
 from groundcheck.audit.discovery import LoadedRule
 from groundcheck.audit.evidence import Evidence
 from groundcheck.audit.wording import fill, in_digits
+from groundcheck.finding_identity import finding_id
+from groundcheck.rule_choices import Ruling
 from groundcheck.store import Store
-
-
-def finding_id(rule: str, substation: str, asset_kind: str, asset: str, item: str | None) -> str:
-    """The identity of a finding: the same from one audit to the next while rule, asset and item are."""
-    text = "|".join((rule, substation, asset_kind, asset, item or ""))
-    return "F" + hashlib.sha256(text.encode()).hexdigest()[:10]
 
 
 def robustness(answer: dict[str, Any]) -> str:
@@ -59,10 +55,10 @@ def _is_number(value: Any) -> TypeGuard[float]:
 
 
 def word_exceptions(
-    loaded: LoadedRule, exceptions: list[dict[str, Any]], parameters: dict[str, Any]
+    loaded: LoadedRule, exceptions: list[dict[str, Any]], parameters: dict[str, Any], rulings: Mapping[str, Ruling]
 ) -> list[dict[str, Any]]:
     """
-    The findings without their cells, one an exception.
+    The findings without their cells, one an exception; `rulings` may give another severity at some stations.
 
     Raises
     ------
@@ -78,7 +74,7 @@ def word_exceptions(
             {
                 "finding": finding_id(loaded.name, *whose, answer["item"]),
                 "rule": loaded.name,
-                "severity": rule.severity,
+                "severity": rulings.get(answer["substation"], Ruling()).severity or rule.severity,
                 **dict(zip(("substation", "asset_kind", "asset"), whose, strict=True)),
                 "message": fill(rule.message, shown, "message"),
                 "actual": in_digits(answer["actual"]),

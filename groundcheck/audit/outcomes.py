@@ -4,6 +4,7 @@ import pandas as pd
 
 from groundcheck.audit.discovery import LoadedRule
 from groundcheck.audit.missing import missing_texts
+from groundcheck.schema import INVENTORY_TABLES
 from groundcheck.store import Store
 
 
@@ -29,36 +30,43 @@ _RESULTS = f"""
         """
 
 
-def write_outcomes(store: Store, loaded: LoadedRule) -> None:
-    """Write audit.outcome, a row a station; not applicable are the assets of the kind asked about without an answer."""
-    asks = loaded.rule.asks
-    nobody = "(SELECT substation FROM inventory.substation WHERE FALSE)"
-    population = {"zone": "study.zone", "record": nobody}.get(asks, f'inventory."{asks}"')
-    of_any_kind = asks in ("zone", "record")
-    counted = "TRUE" if of_any_kind else "asset_kind = $asks"
-    parameters = {"rule": loaded.name} | ({} if of_any_kind else {"asks": asks})
+def write_outcomes(store: Store) -> None:
+    """
+    Write audit.outcome from audit.rule and audit.result, a row a rule and station.
+
+    Not applicable are the assets of the kind asked about without an answer; a rule about any record has none.
+    """
+    tables = {kind: f'inventory."{kind}"' for kind in INVENTORY_TABLES} | {"zone": "study.zone"}
+    each = (
+        f"SELECT '{kind}' AS asks, substation, count(*) AS assets FROM {name} GROUP BY ALL"
+        for kind, name in tables.items()
+    )
     store.connection.execute(
         f"""
         INSERT INTO audit.outcome BY NAME
-        WITH answered AS (
-            SELECT substation,
-                   count(*) FILTER (ok)            AS satisfied,
-                   count(*) FILTER (NOT ok)        AS exceptions,
-                   count(*) FILTER (ok IS NULL)    AS not_assessable,
-                   count(DISTINCT asset) FILTER ({counted}) AS assets
-            FROM answer GROUP BY substation
+        WITH ran AS (SELECT rule, asks FROM audit.rule WHERE problem IS NULL),
+        answered AS (
+            SELECT r.rule, r.substation,
+                   count(*) FILTER (r.outcome = 'satisfied')      AS satisfied,
+                   count(*) FILTER (r.outcome = 'exception')      AS exceptions,
+                   count(*) FILTER (r.outcome = 'not_assessable') AS not_assessable,
+                   count(DISTINCT r.asset) FILTER (n.asks IN ('zone', 'record') OR r.asset_kind = n.asks) AS assets
+            FROM audit.result r JOIN ran n USING (rule)
+            GROUP BY r.rule, r.substation
         ),
-        there AS (SELECT substation, count(*) AS assets FROM {population} GROUP BY substation),
-        station AS (SELECT substation FROM inventory.substation UNION SELECT substation FROM answered)
-        SELECT $rule AS rule, s.substation,
+        there AS ({" UNION ALL ".join(each)}),
+        asked AS (
+            SELECT rule, substation FROM ran CROSS JOIN inventory.substation UNION SELECT rule, substation FROM answered
+        )
+        SELECT q.rule, q.substation,
                coalesce(a.satisfied, 0)      AS satisfied,
                coalesce(a.exceptions, 0)     AS exceptions,
                coalesce(a.not_assessable, 0) AS not_assessable,
                greatest(coalesce(t.assets, 0) - coalesce(a.assets, 0), 0) AS not_applicable
-        FROM station s
-        LEFT JOIN answered a USING (substation)
-        LEFT JOIN there t USING (substation)
-        ORDER BY s.substation
-        """,
-        parameters,
+        FROM asked q
+        JOIN ran n USING (rule)
+        LEFT JOIN answered a ON a.rule = q.rule AND a.substation = q.substation
+        LEFT JOIN there t ON t.asks = n.asks AND t.substation = q.substation
+        ORDER BY q.rule, q.substation
+        """
     )

@@ -1,5 +1,6 @@
 """groundcheck audit."""
 
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -15,9 +16,23 @@ SEVERITIES = ("high", "medium", "low")
 @click.option("--assume-nothing", is_flag=True, help="Use no typical value in place of one that is not on record.")
 @click.option("--columns", type=click.Path(path_type=Path), help="Column map, as the columns command proposes it.")
 @click.option("--rules", multiple=True, type=click.Path(path_type=Path), help="Folder of further rules; repeatable.")
+@click.option(
+    "--waivers",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    help="Waiver file (.toml), or exceptions.xlsx with findings accepted in it; repeatable, the later wins.",
+)
+@click.option(
+    "--as-of",
+    type=click.DateTime(("%Y-%m-%d",)),
+    metavar="DATE",
+    help="Day that decides what is overdue and which waivers hold, such as 2027-03-31; today if not given.",
+)
 @click.option("--workers", default=1, show_default=True, type=click.IntRange(min=1), help="Processes that read files.")
 @click.option("--annotate", is_flag=True, help="Copies of the sources too, with the cells marked; takes long.")
-@click.option("--fail-on", type=click.Choice(SEVERITIES), help="Exit with status 1 on a finding this severe or worse.")
+@click.option(
+    "--fail-on", type=click.Choice(SEVERITIES), help="Exit with status 1 on an open finding this severe or worse."
+)
 @click.pass_context
 def audit(
     ctx: click.Context,
@@ -28,6 +43,8 @@ def audit(
     assume_nothing: bool,
     columns: Path | None,
     rules: tuple[Path, ...],
+    waivers: tuple[Path, ...],
+    as_of: datetime | None,
     workers: int,
     annotate: bool,
     fail_on: str | None,
@@ -42,6 +59,7 @@ def audit(
       data_requests.xlsx  the cells that each district is asked to fill in
       findings.csv        the findings for a program
       outcomes.csv        how often each rule was satisfied, a station
+      rulebook.html       every rule: what it asks, why, on whose authority, how it is worked out
       ingest_log.txt      what was read as what, and what was made of it
       annotated/          with --annotate: copies of the sources with the offending cells marked
 
@@ -55,14 +73,24 @@ def audit(
     from groundcheck.policy import load_policy, override_policy
     from groundcheck.report import check_output_folder
     from groundcheck.report.overview import findings_by_severity
+    from groundcheck.waivers import gather_waivers
 
     in_force = load_policy(policy)
     if assume_nothing:
         in_force = override_policy(in_force, {"assume": {"any": False}})
-    check_output_folder(out, sources)
+    told = gather_waivers(waivers)
+    check_output_folder(out, sources, told)
     with shown_progress() as progress:
         made = pipeline.audit(
-            sources, store=store, policy=in_force, columns=columns, rules=rules, workers=workers, progress=progress
+            sources,
+            store=store,
+            policy=in_force,
+            columns=columns,
+            rules=rules,
+            waivers=told,
+            as_of=as_of.date() if as_of else None,
+            workers=workers,
+            progress=progress,
         )
         progress.stage("writing reports", None)
         paths = made.write(out, annotate)

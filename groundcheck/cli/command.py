@@ -6,10 +6,12 @@ import click
 
 from groundcheck.cli.audit import audit
 from groundcheck.cli.columns import columns
+from groundcheck.cli.compare import compare
 from groundcheck.cli.finding import finding
 from groundcheck.cli.policy import policy
 from groundcheck.cli.rules import rules
 from groundcheck.cli.template import template
+from groundcheck.cli.waivers import waivers
 from groundcheck.errors import GroundcheckError
 
 
@@ -39,5 +41,5 @@ def main() -> None:
     """
 
 
-for command in (audit, columns, template, rules, policy, finding):
+for command in (audit, columns, template, rules, policy, finding, compare, waivers):
     main.add_command(command)

@@ -11,6 +11,7 @@ from rich.table import Table
 from groundcheck.report import overview
 from groundcheck.report.cautions import CAUTION_LINE
 from groundcheck.report.cell_text import clean_text
+from groundcheck.report.change_text import counts_text
 from groundcheck.report.field_names import field_in_words, kind_in_words
 from groundcheck.store import Store
 
@@ -50,11 +51,20 @@ def _lines(store: Store) -> list[tuple[str, str]]:
         ("findings", ", ".join(f"{count:,} {severity}" for severity, count in severities.items())),
         ("result", total.verdict),
     ]
+    waived = overview.waived_by_severity(store)
+    if any(waived.values()):
+        lines.append(("waived", ", ".join(f"{count:,} {severity}" for severity, count in waived.items())))
+    lines += [("waiver", sentence) for sentence in overview.waivers_that_do_not_hold(store)]
+    since = overview.changes_since(store)
+    if since:
+        number, made_at, counts = since
+        lines.append(("changes", f"{counts_text(counts)} since audit {number} of {made_at}"))
     if read.questions:
         lines.append(("questions", f"{read.questions:,} open: sheet Questions of exceptions.xlsx"))
     lines += [("file", f"{file}: {problem}") for file, problem in overview.unreadable_files(store)]
     for kind, field, checks, records, _ in overview.blocking_fields(store)[:TOP_FIELDS]:
         where = f"in {overview.counted(records, 'record')}, for {overview.counted(checks, 'check')}"
         lines.append(("ask for", f"{kind_in_words(kind)} {field_in_words(kind, field)}: {where}"))
+    lines += [("notice", sentence) for sentence in overview.notices(store)]
     lines += [("refused", f"{rule}: {problem}") for rule, problem in overview.refused_rules(store)]
     return lines

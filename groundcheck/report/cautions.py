@@ -33,6 +33,11 @@ WORDS = (
         "better data would settle it.",
     ),
     ("provisional", "The finding rests on an assumed typical value; see the sheet Assumptions."),
+    (
+        "waived",
+        "A person has accepted the finding until a date, and takes the responsibility; the plant is as it was. The "
+        "finding is open again the day after, or as soon as its numbers are worse than what was accepted.",
+    ),
     ("quarantine", "The row can't be used as it stands. It is kept, feeds nothing, and waits for a correction."),
     (
         "blank in the study",
@@ -45,5 +50,8 @@ HOW_TO_READ = (
     "sheet Source rows, where the cited cells are shaded.",
     "Text from the records is shown as written. Control characters are removed, and text longer than a cell can hold "
     "is cut with a mark; the store keeps it whole.",
+    "The last columns of Exceptions are to be filled in: choose accepted, corrected or disputed, with a name, a date "
+    "and a remark, save the workbook, and give it to the next audit with --waivers. Sort whole rows only. A hidden "
+    "column keeps what the audit wrote; leave it where it is.",
     "An identity of a finding stays the same from one audit to the next while its rule and its asset do.",
 )

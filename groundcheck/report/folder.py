@@ -8,20 +8,26 @@ from pathlib import Path
 
 from xlsxwriter.exceptions import XlsxWriterException
 
-from groundcheck.errors import OutputFolderError
+from groundcheck.errors import OutputFolderError, WaiverError
+from groundcheck.waivers import Gathered, filled_in_by_hand, unsaved_by
 
-REPORT_NAMES = ("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "ingest_log.txt")
+REPORT_NAMES = (
+    *("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "rulebook.html", "ingest_log.txt"),
+)
 
 
-def check_output_folder(folder: str | Path, sources: Iterable[str | Path] = ()) -> Path:
+def check_output_folder(folder: str | Path, sources: Iterable[str | Path] = (), told: Gathered | None = None) -> Path:
     """
     Make the folder if it is not there, and see that reports can be put into it.
+
+    `told` is what the audit knows of the findings' dispositions; without it, none in an earlier report are looked for.
 
     Raises
     ------
     OutputFolderError
         It is a file, can't be made or written, a report in it is held open by another program, or would take the
-        place of one of the sources, such as a data request that was filled in where it lay.
+        place of one of the sources, such as a data request that was filled in where it lay, or of an exceptions.xlsx
+        into which a person wrote dispositions that the audit was not told.
     """
     folder = Path(folder)
     read = {Path(source).resolve() for source in sources}
@@ -31,6 +37,8 @@ def check_output_folder(folder: str | Path, sources: Iterable[str | Path] = ()) 
                 f"output folder {folder}: {report} there is one of the sources, and would be overwritten; "
                 "move it, or name another folder"
             )
+    if told is not None:
+        _check_dispositions(folder, told)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(prefix=".groundcheck-", dir=folder)
@@ -71,6 +79,25 @@ def place_files(folder: str | Path, writers: Mapping[str, Callable[[Path], objec
     except OSError as error:
         raise _refusal(folder, error) from error
     return [folder / name for name in writers]
+
+
+def _check_dispositions(folder: Path, told: Gathered) -> None:
+    """See that nothing a person wrote into an earlier exception workbook is lost."""
+    path = folder / "exceptions.xlsx"
+    try:
+        lost = unsaved_by(filled_in_by_hand(path), told)
+    except WaiverError as error:
+        raise OutputFolderError(
+            f"output folder {folder}: {error}, and may hold dispositions, which would be overwritten; close it, move "
+            "it, or name another folder"
+        ) from error
+    if lost:
+        rows = "1 disposition" if len(lost) == 1 else f"{len(lost):,} dispositions"
+        raise OutputFolderError(
+            f"output folder {folder}: exceptions.xlsx there holds {rows} that this audit was not told, the first in "
+            f"{lost[0].place}, of finding {lost[0].finding}, and would be overwritten; give it with "
+            f"--waivers {path}, move it, or name another folder"
+        )
 
 
 def _check_kinds(making: Path, folder: Path, names: Iterable[str]) -> None:

@@ -37,11 +37,14 @@ class Outcomes:
     exceptions: int
     not_assessable: int
     not_applicable: int
+    waived: int = 0
 
     @property
     def verdict(self) -> str:
         """The result in one sentence; tells 'nothing found' from 'nothing could be checked'."""
         rest = f"Checks satisfied: {self.satisfied:,}; not assessable: {self.not_assessable:,}."
+        if self.exceptions and self.waived:
+            return f"{counted(self.exceptions - self.waived, 'finding')} open, {self.waived:,} waived. {rest}"
         if self.exceptions:
             return f"{counted(self.exceptions, 'finding')}. {rest}"
         if self.satisfied:
@@ -99,17 +102,48 @@ def outcomes(store: Store) -> Outcomes:
     sums = ", ".join(
         f"coalesce(sum({name}), 0)" for name in ("satisfied", "exceptions", "not_assessable", "not_applicable")
     )
-    return Outcomes(*(int(value) for value in fetch(store, f"SELECT {sums} FROM audit.outcome")[0]))
+    waived = fetch(store, "SELECT count(*) FROM audit.finding WHERE status = 'waived'")[0][0]
+    satisfied, exceptions, missing, others = (
+        int(value) for value in fetch(store, f"SELECT {sums} FROM audit.outcome")[0]
+    )
+    return Outcomes(satisfied, exceptions, missing, others, waived)
 
 
 def findings_by_severity(store: Store) -> dict[str, int]:
-    """Count of findings, high first; a severity without any is 0."""
-    found = dict(fetch(store, "SELECT severity, count(*) FROM audit.finding GROUP BY ALL"))
+    """Count of open findings, high first; a severity without any is 0."""
+    return _by_severity(store, "status IS DISTINCT FROM 'waived'")
+
+
+def waived_by_severity(store: Store) -> dict[str, int]:
+    """Count of findings that are waived, likewise."""
+    return _by_severity(store, "status = 'waived'")
+
+
+def _by_severity(store: Store, which: str) -> dict[str, int]:
+    found = dict(fetch(store, f"SELECT severity, count(*) FROM audit.finding WHERE {which} GROUP BY ALL"))
     return {name: int(found.pop(name, 0)) for name in ("high", "medium", "low")} | found
 
 
+def waivers_by_state(store: Store) -> dict[str, int]:
+    """Count of waivers in each state."""
+    return {state: int(count) for state, count in fetch(store, "SELECT state, count(*) FROM audit.waiver GROUP BY ALL")}
+
+
+def waivers_that_do_not_hold(store: Store) -> list[str]:
+    """What is to be said of waivers whose finding is open again, or gone."""
+    states = waivers_by_state(store)
+    words = {
+        "expired": "expired, open again",
+        "worsened": "of less than is found now, open again",
+        "finding_cleared": "of what is no finding any more",
+    }
+    return [
+        f"{counted(states[state], 'waiver')} {said}: sheet Waivers" for state, said in words.items() if state in states
+    ]
+
+
 def findings_by_district(store: Store) -> list[tuple[Any, ...]]:
-    """District, stations, high, medium, low, all; a district without a finding is there too."""
+    """District, stations, open findings (high, medium, low, all), waived ones; a district without any is there too."""
     return fetch(
         store,
         """
@@ -117,18 +151,34 @@ def findings_by_district(store: Store) -> list[tuple[Any, ...]]:
             SELECT coalesce(district, '') AS district, count(*) AS stations FROM inventory.substation GROUP BY ALL
         ), found AS (
             SELECT coalesce(district, '') AS district,
-                   count(*) FILTER (severity = 'high')   AS high,
-                   count(*) FILTER (severity = 'medium') AS medium,
-                   count(*) FILTER (severity = 'low')    AS low,
-                   count(*)                              AS total
-            FROM audit.finding GROUP BY ALL
+                   count(*) FILTER (severity = 'high' AND NOT waived)   AS high,
+                   count(*) FILTER (severity = 'medium' AND NOT waived) AS medium,
+                   count(*) FILTER (severity = 'low' AND NOT waived)    AS low,
+                   count(*) FILTER (NOT waived)                         AS total,
+                   count(*) FILTER (waived)                             AS waived
+            FROM (SELECT *, coalesce(status = 'waived', FALSE) AS waived FROM audit.finding) GROUP BY ALL
         )
         SELECT coalesce(nullif(district, ''), 'district not on record'), coalesce(k.stations, 0), coalesce(f.high, 0),
-               coalesce(f.medium, 0), coalesce(f.low, 0), coalesce(f.total, 0)
+               coalesce(f.medium, 0), coalesce(f.low, 0), coalesce(f.total, 0), coalesce(f.waived, 0)
         FROM known k FULL JOIN found f USING (district)
         ORDER BY district = '', district
         """,
     )
+
+
+def changes_since(store: Store) -> tuple[int, str, dict[str, int]] | None:
+    """Number and time of the audit before, and how many findings changed in which way; None if there was none."""
+    before = fetch(store, "SELECT run, made_at FROM audit.run ORDER BY run DESC LIMIT 1 OFFSET 1")
+    if not before:
+        return None
+    counts = dict(fetch(store, "SELECT change, count(*) FROM audit.change GROUP BY ALL"))
+    return int(before[0][0]), str(before[0][1]), {name: int(number) for name, number in counts.items()}
+
+
+def notices(store: Store) -> list[str]:
+    """What the policy names and no record does."""
+    rows = fetch(store, "SELECT notices FROM audit.run ORDER BY run DESC LIMIT 1")
+    return str(rows[0][0]).splitlines() if rows and rows[0][0] else []
 
 
 def rule_counts(store: Store) -> list[tuple[Any, ...]]:

@@ -9,8 +9,10 @@ from groundcheck.report.data_requests import write_data_requests
 from groundcheck.report.folder import check_output_folder, place_files
 from groundcheck.report.ingest_log import write_ingest_log
 from groundcheck.report.rows import fetch
+from groundcheck.report.rulebook_page import write_rulebook_of_audit
 from groundcheck.report.workbook import write_workbook
 from groundcheck.store import Store
+from groundcheck.waivers import gathered_in
 
 
 def write_reports(store: Store, folder: str | Path, annotate: bool = False) -> list[Path]:
@@ -20,15 +22,17 @@ def write_reports(store: Store, folder: str | Path, annotate: bool = False) -> l
     Raises
     ------
     OutputFolderError
-        The folder can't be written, or a report would take the place of a source; earlier reports are left whole.
+        The folder can't be written, or a report would take the place of a source, or of dispositions that a person
+        wrote and the audit was not told; earlier reports are left whole.
     """
-    check_output_folder(folder, _sources_used(store))
+    check_output_folder(folder, _sources_used(store), gathered_in(store))
     copies: list[tuple[str, str]] = []  # filled by the copying, which comes before the log that tells of it
     writers: dict[str, Callable[[Path], object]] = {
         "exceptions.xlsx": lambda path: write_workbook(store, path),
         "data_requests.xlsx": lambda path: write_data_requests(store, path),
         "findings.csv": lambda path: write_findings_csv(store, path),
         "outcomes.csv": lambda path: write_outcomes_csv(store, path),
+        "rulebook.html": lambda path: write_rulebook_of_audit(store, path),
     }
     if annotate:
         writers["annotated"] = lambda path: copies.extend(write_annotated(store, path))

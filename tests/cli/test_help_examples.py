@@ -37,6 +37,11 @@ def test_example_runs(run: Callable[..., Result], folder: Path, name: str) -> No
         run("audit", "sample_inventory", "--store", "audit.duckdb")
         with Store(folder / "audit.duckdb") as store:
             words[words.index("ID")] = store.sql("SELECT min(finding) FROM audit.finding").fetchall()[0][0]
+    if name == "compare":
+        for _ in range(2):
+            run("audit", "sample_inventory", "--store", "fleet.duckdb")
+    if name == "waivers":
+        run("audit", "sample_inventory", "--out", "audit_out")
     result = run(*words)
     assert result.exit_code == (1 if "--fail-on" in words else 0), result.output
     assert result.stdout

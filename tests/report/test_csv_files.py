@@ -10,7 +10,7 @@ from groundcheck.store import Store
 
 FINDING_HEADS = (
     "finding,rule,severity,substation,asset_kind,asset,message,actual,required,unit,provisional,robustness,"
-    "source_file,sheet,cell,status,remedy"
+    "source_file,sheet,cell,status,remedy,waiver"
 )
 OUTCOME_HEADS = "rule,substation,satisfied,exceptions,not_assessable,not_applicable"
 
@@ -32,7 +32,7 @@ def test_findings_come_by_severity_district_and_station(
     write_reports(filled_store, tmp_path)
     rows = read(tmp_path / "findings.csv")
     assert [row["finding"] for row in rows] == ["f-1", "f-2", "f-3"]
-    expected = {name: finding[name] for name in FINDING_HEADS.split(",")} | {"provisional": "false"}
+    expected = {name: finding.get(name) for name in FINDING_HEADS.split(",")} | {"provisional": "false", "waiver": ""}
     assert rows[0] == expected
 
 

@@ -16,6 +16,8 @@ from groundcheck.store import Store
 SHEETS = [
     "Summary",
     "Exceptions",
+    "Waivers",
+    "Changes",
     "Evidence",
     "Not assessable",
     "Fields to ask for",
@@ -109,7 +111,7 @@ def test_every_link_leads_to_a_filled_cell_of_the_workbook(
     book = book_of(filled_store)
     links = [cell.hyperlink for sheet in book for row in sheet.iter_rows() for cell in row if cell.hyperlink]
     assert (
-        len(links) == 2 + 1 + 1 + 15
+        len(links) == 2 + 1 + 1 + 17
     )  # two findings and an input with a cell, one quarantined row, the list of sheets
     for link in links:
         sheet, _, cell = link.location.rpartition("!")

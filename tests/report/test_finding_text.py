@@ -12,7 +12,8 @@ from groundcheck.store import Store
 def test_finding_tells_working_evidence_and_caution(filled_store: Store) -> None:
     lines = finding_text(filled_store, "f-1").splitlines()
     assert "source:        north.xlsx · Resistors · C6" in lines
-    assert "working:       640 A let-through x 1 margin = 640 A" in lines
+    working = lines.index("working:")
+    assert lines[working + 1] == "  640 A let-through x 1 margin = 640 A"
     assert "actual:        400 A" in lines
     assert "caution:       Isolate and prove dead first." in lines
     assert "  neutral_device.rated_current of NR1 = 400 A (north.xlsx · Resistors · C6, found '400')" in lines

@@ -62,11 +62,12 @@ Told = Iterator[tuple[str | None, str | None, str | None, Note]]
 
 def _findings(store: Store) -> Told:
     query = f"""
-        SELECT source_file, sheet, cell, severity, finding, rule, message FROM audit.finding
+        SELECT source_file, sheet, cell, severity, finding, rule, message, waiver FROM audit.finding
         ORDER BY {severity_order("severity")}, rule, finding
     """
-    for file, sheet, cell, severity, finding, rule, message in fetch(store, query):
-        yield file, sheet, cell, Note(severity, f"Finding {finding}, {severity}: {message}. Rule {rule}.")
+    for file, sheet, cell, severity, finding, rule, message, waiver in fetch(store, query):
+        accepted = f" {waiver[0].upper()}{waiver[1:]}." if waiver else ""
+        yield file, sheet, cell, Note(severity, f"Finding {finding}, {severity}: {message}. Rule {rule}.{accepted}")
 
 
 def _quarantined(store: Store, places: Places) -> Told:

@@ -69,7 +69,7 @@ def write_data_requests(store: Store, path: Path) -> None:
     others = [part for form in (_questions(store), _records(records)) for part in parts_of(form)]
     names = distinct_sheet_names((part.title for part in parts), (front.NAME, WORDS_SHEET, QUESTIONS, RECORDS))
     names += distinct_sheet_names((part.title for part in others), (front.NAME, WORDS_SHEET, *names))
-    run = fetch(store, "SELECT made_at FROM audit.run ORDER BY made_at DESC LIMIT 1")
+    run = fetch(store, "SELECT made_at FROM audit.run ORDER BY run DESC LIMIT 1")
     with Workbook(str(path), {"constant_memory": True, "tmpdir": str(path.parent)}) as book:
         book.set_properties({"title": "Data requests", "created": _CREATED})
         looks, drop_downs = Looks(book), DropDowns()

@@ -17,7 +17,7 @@ from groundcheck.store import Store
 def write_ingest_log(store: Store, path: Path, copies: Sequence[tuple[str, str]] | None = None) -> None:
     """Write ingest_log.txt; `copies` tells of each file what became of its marked copy, None if none was asked for."""
     page = Page()
-    run = fetch(store, "SELECT made_at, version FROM audit.run ORDER BY made_at DESC LIMIT 1")
+    run = fetch(store, "SELECT made_at, version FROM audit.run ORDER BY run DESC LIMIT 1")
     made_at, version = run[0] if run else (None, None)
     page.line("What was read, and what was made of it")
     page.line(f"Audit made at {made_at or 'a time not recorded'}, groundcheck {version or 'of unknown version'}.")

@@ -19,6 +19,7 @@ LOOKS: dict[str, dict[str, Any]] = {
     "wrap_right": RULED | {"align": "right", "indent": 1, "text_wrap": True},
     "number": RULED | {"align": "right", "indent": 1},
     "count": RULED | {"align": "right", "indent": 1, "num_format": "#,##0"},
+    "date": RULED | {"num_format": "yyyy-mm-dd", "align": "left"},
     "percent": RULED | {"align": "right", "indent": 1, "num_format": "0 %"},
     "link": RULED | {"font_color": "#1F5C99", "underline": 1, "text_wrap": True},
     "head": HEAD,
@@ -32,8 +33,11 @@ LOOKS: dict[str, dict[str, Any]] = {
     "strong_count": {"align": "right", "indent": 1, "num_format": "#,##0", "bold": True},
     "quiet": {"font_color": "#5C6B7A", "italic": True},
     "answer": RULED | {"bg_color": CITED, "text_wrap": True, "locked": False, "num_format": "@"},  # @: 4/0 is no date
+    "answer_date": RULED | {"bg_color": CITED, "locked": False, "num_format": "yyyy-mm-dd", "align": "left"},
     "warning": {"bg_color": SEVERITY["medium"], "text_wrap": True},
 }
+ANSWERS = frozenset(("answer", "answer_date"))
+FAINT = "#8A96A3"
 RIGHT = frozenset(("number", "count", "percent", "value"))
 
 
@@ -42,12 +46,33 @@ class Looks:
 
     def __init__(self, book: Workbook) -> None:
         self._book = book
-        self._made: dict[str, Format] = {}
+        self._made: dict[tuple[str, bool], Format] = {}
 
     def __getitem__(self, name: str) -> Format:
         """The format; 'severity:high' is the cell of a severity."""
-        if name not in self._made:
+        return self._format(name, faint=False)
+
+    def faint(self) -> "FaintLooks":
+        """The same formats for a row that is only kept in view: gray, and no severity's tint."""
+        return FaintLooks(self)
+
+    def _format(self, name: str, *, faint: bool) -> Format:
+        if (name, faint) not in self._made:
             kind, _, severity = name.partition(":")
             facts = RULED | {"bg_color": SEVERITY.get(severity, QUIET), "bold": True} if severity else LOOKS[kind]
-            self._made[name] = self._book.add_format(FONT | facts)
-        return self._made[name]
+            if faint and kind not in ANSWERS:
+                facts = {key: value for key, value in facts.items() if key not in ("bg_color", "bold")}
+                facts |= {"font_color": FAINT}
+            self._made[name, faint] = self._book.add_format(FONT | facts)
+        return self._made[name, faint]
+
+
+class FaintLooks:
+    """Formats by name, gray."""
+
+    def __init__(self, looks: Looks) -> None:
+        self._looks = looks
+
+    def __getitem__(self, name: str) -> Format:
+        """The format."""
+        return self._looks._format(name, faint=True)

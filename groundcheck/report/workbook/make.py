@@ -7,6 +7,7 @@ from xlsxwriter import Workbook
 
 from groundcheck.own_files import REPORT
 from groundcheck.report.workbook import method, record_sheets, summary
+from groundcheck.report.workbook.changes_sheet import changes_sheet
 from groundcheck.report.workbook.evidence_sheet import evidence_sheet
 from groundcheck.report.workbook.exceptions import exceptions_sheet
 from groundcheck.report.workbook.looks import Looks
@@ -17,6 +18,7 @@ from groundcheck.report.workbook.source_rows import NAME as SOURCE_ROWS
 from groundcheck.report.workbook.source_rows import SourceRows
 from groundcheck.report.workbook.study_sheets import assumptions_sheet, left_out_sheet
 from groundcheck.report.workbook.table_sheet import write_table_sheet
+from groundcheck.report.workbook.waivers_sheet import waivers_sheet
 from groundcheck.store import Store
 
 # Fixed, so that two equal audits give equal files; the summary alone tells when it was made.
@@ -28,6 +30,8 @@ def write_workbook(store: Store, path: Path) -> None:
     sources = SourceRows(store)
     tables = [
         exceptions_sheet(store, sources),
+        waivers_sheet(store),
+        changes_sheet(store),
         evidence_sheet(store, sources),
         not_assessable_sheet(store),
         fields_to_ask_for_sheet(store),

@@ -17,7 +17,7 @@ def write_method(store: Store, sheet: Worksheet, looks: Looks) -> None:
     sheet.hide_gridlines(2)
     sheet.set_column(0, 0, 26, looks["column"])
     sheet.set_column(1, 1, 150, looks["column"])
-    run = fetch(store, "SELECT method, policy, tolerances FROM audit.run ORDER BY made_at DESC LIMIT 1")
+    run = fetch(store, "SELECT method, policy, tolerances FROM audit.run ORDER BY run DESC LIMIT 1")
     method, policy, tolerances = run[0] if run else (None, None, None)
     margin = f"Tolerances of what is on record: {tolerances}." if tolerances else None
     blocks: list[tuple[str, list[tuple[str, str]]]] = [

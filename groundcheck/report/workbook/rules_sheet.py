@@ -9,18 +9,20 @@ from groundcheck.store import Store
 def rules_sheet(store: Store) -> TableSheet:
     """Every rule that ran or was refused."""
     texts = {
-        rule: (rulebook, why, basis, caution)
-        for rule, rulebook, why, basis, caution in fetch(
-            store, "SELECT rule, rulebook, why, basis, caution FROM audit.rule ORDER BY rule, problem NULLS LAST"
+        rule: texts
+        for rule, *texts in fetch(
+            store,
+            "SELECT rule, rulebook, why, formula, basis, caution, cannot_see, choices FROM audit.rule "
+            "ORDER BY rule, problem NULLS LAST",
         )
     }
     rows = []
     for rule, severity, title, exceptions, satisfied, not_assessable, not_applicable, problem in rule_counts(store):
-        rulebook, why, basis, caution = texts[rule]
-        ran = f"refused: {problem}" if problem else "ran"
+        rulebook, why, formula, basis, caution, cannot_see, choices = texts[rule]
+        ran = f"refused: {problem}" if problem else "ran" + (f"; policy: {choices}" if choices else "")
         rows.append(
             (
-                *(rule, severity, title, why, basis, caution, ran),
+                *(rule, severity, title, why, formula, basis, caution, cannot_see, ran),
                 *(exceptions, satisfied, not_assessable, not_applicable, rulebook),
             )
         )
@@ -30,8 +32,10 @@ def rules_sheet(store: Store) -> TableSheet:
         Field("severity", 9, "severity"),
         Field("the defect", 36, "wrap"),
         Field("why it matters", 60, "wrap"),
+        Field("formula", 40, "wrap"),
         Field("basis", 32, "wrap"),
         Field("caution", 44, "wrap"),
+        Field("what it cannot see", 44, "wrap"),
         Field("ran or refused", 24, "wrap"),
         *(Field(head, 11, "count") for head in counts),
         Field("rulebook", 20, "wrap"),

@@ -10,6 +10,7 @@ from groundcheck.report.cautions import CAUTIONS
 from groundcheck.report.rows import fetch
 from groundcheck.report.workbook.looks import Looks
 from groundcheck.report.workbook.table_sheet import Link, TableSheet, set_height, set_page, write_text, write_value
+from groundcheck.report.workbook.waivers_sheet import STATES
 from groundcheck.store import Store
 
 NAME = "Summary"
@@ -76,9 +77,12 @@ def write_summary(store: Store, sheet: Worksheet, looks: Looks, tables: Sequence
     sheet.set_row(0, 22)
     page = _Page(sheet, looks)
     page.line("Exceptions in the grounding records of the fleet", "title")
-    run = fetch(store, "SELECT made_at, version, method FROM audit.run ORDER BY made_at DESC LIMIT 1")
-    made_at, version, method = run[0] if run else (None, None, None)
-    page.line(f"made at {made_at or 'a time not recorded'}, groundcheck {version or 'of unknown version'}", "quiet")
+    run = fetch(store, "SELECT made_at, version, method, as_of FROM audit.run ORDER BY run DESC LIMIT 1")
+    made_at, version, method, as_of = run[0] if run else (None, None, None, None)
+    day = f", as of {as_of}" if as_of else ""
+    page.line(
+        f"made at {made_at or 'a time not recorded'}{day}, groundcheck {version or 'of unknown version'}", "quiet"
+    )
     page.wide(overview.outcomes(store).verdict, "strong")
     page.wide(f"Method: {method or 'not recorded'}.", "quiet")
     _read(page, store)
@@ -120,13 +124,22 @@ def _read(page: _Page, store: Store) -> None:
 
 
 def _found(page: _Page, store: Store) -> None:
-    page.heading("Findings by district and severity")
+    page.heading("Open findings by district and severity")
     page.heads(("district",), ("substations", "", "high", "medium", "low", "all"))
     rows = overview.findings_by_district(store)
-    for district, stations, *counts in rows:
-        page.values((district, stations, None, *counts))
-    totals = [sum(int(row[column]) for row in rows) for column in range(1, 6)]
-    page.values(("all districts", totals[0], None, *totals[1:]), strong=True)
+    for district, stations, *counts, waived in rows:
+        page.values((district, stations, _apart(waived), *counts))
+    *totals, waived = [sum(int(row[column]) for row in rows) for column in range(1, 7)]
+    page.values(("all districts", totals[0], _apart(waived), *totals[1:]), strong=True)
+    states = overview.waivers_by_state(store)
+    if states:
+        listed = ", ".join(f"{states[state]:,} {words}" for state, words in STATES.items() if state in states)
+        page.wide(f"Waivers: {listed}; sheet Waivers.")
+
+
+def _apart(waived: int) -> str | None:
+    """Waived findings, which no other number of the line counts."""
+    return f"{waived:,} more waived" if waived else None
 
 
 def _outcomes(page: _Page, store: Store) -> None:

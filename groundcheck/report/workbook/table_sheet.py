@@ -1,8 +1,9 @@
 """A sheet that holds one table: heads in the first row, frozen, filtered and repeated on paper; a row a record."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from xlsxwriter.utility import xl_col_to_name
@@ -10,7 +11,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from groundcheck.report.cautions import CAUTION_LINE
 from groundcheck.report.cell_text import clean_text, is_number
-from groundcheck.report.workbook.looks import RIGHT, Looks
+from groundcheck.report.workbook.looks import ANSWERS, RIGHT, FaintLooks, Looks
 
 ROW_LIMIT = 1_048_576  # rows of one sheet; Microsoft, 'Excel specifications and limits'
 LINK_LIMIT = 65_530  # hyperlinks of one sheet; the same page
@@ -35,11 +36,17 @@ class Field:
     head: str
     width: float
     look: str = "text"
+    hidden: bool = False
+    allowed: Mapping[str, Any] | None = None  # data validation of its cells, as xlsxwriter takes it
 
 
 @dataclass(frozen=True)
 class TableSheet:
-    """A sheet to be: what it is for, its columns and rows, and what it says if there are none."""
+    """
+    A sheet to be: what it is for, its columns and rows, and what it says if there are none.
+
+    `faint` holds the positions of rows that are only kept in view.
+    """
 
     name: str
     about: str
@@ -48,6 +55,7 @@ class TableSheet:
     empty: str
     frozen_columns: int = 0
     whole_in: str = "the store"
+    faint: frozenset[int] = frozenset()
 
 
 def set_page(sheet: Worksheet, last_column: int) -> None:
@@ -67,7 +75,8 @@ def write_table_sheet(sheet: Worksheet, looks: Looks, table: TableSheet) -> None
     last = len(table.fields) - 1
     set_page(sheet, last)
     for position, field in enumerate(table.fields):
-        sheet.set_column(position, position, field.width, looks["column"])
+        hidden = {"hidden": True} if field.hidden else {}
+        sheet.set_column(position, position, field.width, looks["column"], hidden)
     sheet.freeze_panes(1, table.frozen_columns)
     sheet.set_row(0, 32)
     for position, field in enumerate(table.fields):
@@ -78,11 +87,15 @@ def write_table_sheet(sheet: Worksheet, looks: Looks, table: TableSheet) -> None
     shown = table.rows[: ROW_LIMIT - 2]
     sheet.autofilter(0, 0, len(shown), last)
     styles = [field.look for field in table.fields]
-    widths = [field.width for field in table.fields]
+    widths = [math.inf if field.hidden else field.width for field in table.fields]
     for number, row in enumerate(shown, start=1):
         set_height(sheet, number, row, widths)
+        shade = looks.faint() if number - 1 in table.faint else looks
         for position, value in enumerate(row):
-            write_value(sheet, looks, number, position, value, styles[position])
+            write_value(sheet, shade, number, position, value, styles[position])
+    for position, field in enumerate(table.fields):
+        if field.allowed is not None:
+            sheet.data_validation(1, position, len(shown), position, dict(field.allowed))
     if len(shown) < len(table.rows):
         more = f"{len(table.rows) - len(shown):,} more rows do not fit on a sheet; {table.whole_in} holds them."
         sheet.write_string(len(shown) + 1, 0, more, looks["warning"])
@@ -99,10 +112,13 @@ def set_height(sheet: Worksheet, row: int, values: Sequence[Any], widths: Sequen
         sheet.set_row(row, min(LINE_HEIGHT * lines + 2, HEIGHT_LIMIT))
 
 
-def write_value(sheet: Worksheet, looks: Looks, row: int, column: int, value: Any, look: str) -> None:
+def write_value(sheet: Worksheet, looks: Looks | FaintLooks, row: int, column: int, value: Any, look: str) -> None:
     """Write one cell as what it is; text is never written as anything but text."""
     if value is None:
-        sheet.write_blank(row, column, None, looks["text"])
+        sheet.write_blank(row, column, None, looks[look if look in ANSWERS else "text"])
+        return
+    if isinstance(value, date):
+        sheet.write_datetime(row, column, value, looks[look])
         return
     if isinstance(value, Link):
         _write_link(sheet, looks, row, column, value)
@@ -133,14 +149,14 @@ def _plain(text: str) -> str:
     return text + " " if text.startswith("<r>") and text.endswith("</r>") else text
 
 
-def _write_number(sheet: Worksheet, looks: Looks, row: int, column: int, number: float, look: str) -> None:
+def _write_number(sheet: Worksheet, looks: Looks | FaintLooks, row: int, column: int, number: float, look: str) -> None:
     if math.isinf(number):
         sheet.write_string(row, column, "no limit", looks[look])
     elif not math.isnan(number):
         sheet.write_number(row, column, number, looks[look])
 
 
-def _write_link(sheet: Worksheet, looks: Looks, row: int, column: int, link: Link) -> None:
+def _write_link(sheet: Worksheet, looks: Looks | FaintLooks, row: int, column: int, link: Link) -> None:
     text = _plain(link.text)
     if sheet.hlink_count < LINK_LIMIT and len(text) <= 255:
         sheet.write_url(row, column, f"internal:{link.target}", looks["link"], text)

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from openpyxl import load_workbook
+from openpyxl import Workbook, load_workbook
 
 from groundcheck.errors import NothingRead
 from groundcheck.pipeline import audit
@@ -18,15 +18,26 @@ REPORTS = ("annotated/north.xlsx", "annotated/south.csv.xlsx", "exceptions.xlsx"
 OURS = dict.fromkeys([f"out/{name}" for name in REPORTS], "a report of this program")
 
 
-@pytest.fixture
-def audited(book: Callable[..., Path], csv_file: Callable[..., Path], tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def records_and_reports(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder of records in which the reports of an audit of them lie."""
-    book({"Buses": BUSES})
-    csv_file([BUSES[0], ["ELM", "B6", 6.6], ["ELM", "B7", "?x"]], name="south.csv")
-    made = audit([tmp_path])
-    made.write(tmp_path / "out", annotate=True)
+    folder = tmp_path_factory.mktemp("audited")
+    workbook = Workbook()
+    workbook.active.title = "Buses"
+    for row in BUSES:
+        workbook.active.append(row)
+    workbook.save(folder / "north.xlsx")
+    (folder / "south.csv").write_text("Station,Bus,Nominal voltage (kV)\nELM,B6,6.6\nELM,B7,?x\n", encoding="utf-8")
+    made = audit([folder])
+    made.write(folder / "out", annotate=True)
     made.store.close()
-    return tmp_path
+    return folder
+
+
+@pytest.fixture
+def audited(records_and_reports: Path, tmp_path: Path) -> Path:
+    """A copy of that folder."""
+    return Path(shutil.copytree(records_and_reports, tmp_path, dirs_exist_ok=True))
 
 
 def skipped(store: Store) -> dict[str, str]:
@@ -35,7 +46,7 @@ def skipped(store: Store) -> dict[str, str]:
 
 def test_reports_beside_the_records_are_passed_over_with_a_reason(audited: Path, read: Read) -> None:
     store = read([audited])
-    assert skipped(store) == OURS
+    assert skipped(store) == OURS | {"out/rulebook.html": "of no kind that is read"}
     read_files = {file for (file,) in store.sql("SELECT file FROM raw.file").fetchall()}
     assert read_files == {"north.xlsx", "south.csv", "out/data_requests.xlsx"}
     assert store.sql("SELECT count(*) FROM inventory.bus").fetchall() == [(2,)]

@@ -2,10 +2,13 @@
 
 from textwrap import dedent
 from textwrap import fill as wrap
+from typing import Any
 
+from groundcheck.audit.choices import choices_in_words
 from groundcheck.audit.discovery import LoadedRule, Rulebook
 from groundcheck.errors import NoSuchRule
 from groundcheck.nearest import nearest
+from groundcheck.policy import Policy
 from groundcheck.schema.stages.audit import SEVERITIES
 
 WIDTH = 100
@@ -37,6 +40,32 @@ def find_rule(rulebook: Rulebook, name: str) -> LoadedRule:
     raise NoSuchRule(f"no rule `{name}`; " + (f"nearest is `{near}`" if near else "no rulebook holds any"))
 
 
+def rule_record(loaded: LoadedRule, policy: Policy, problem: str | None = None) -> dict[str, Any]:
+    """All that a rule says of itself, as a row of audit.rule."""
+    rule = loaded.rule
+    return {
+        "rule": loaded.name,
+        "rulebook": loaded.rulebook,
+        "title": rule.title,
+        "severity": rule.severity,
+        "basis": rule.basis,
+        "why": rule.why,
+        "caution": rule.caution,
+        "formula": rule.formula,
+        "cannot_see": rule.cannot_see,
+        "asks": rule.asks,
+        "inputs": list(rule.inputs),
+        "limits": "\n".join(f"{name} = {entry} = {policy[entry]}" for name, entry in rule.policy.items()),
+        "message": rule.message,
+        "working": rule.working,
+        "remedy": rule.remedy,
+        "query": dedent(rule.query).strip(),
+        "examples": "\n".join(rule.examples),
+        "choices": choices_in_words(loaded, policy),
+        "problem": problem,
+    }
+
+
 def describe_rule(loaded: LoadedRule) -> str:
     """All that a rule says of itself, as plain text."""
     rule = loaded.rule
@@ -50,7 +79,7 @@ def describe_rule(loaded: LoadedRule) -> str:
         ("inputs", ", ".join(rule.inputs)),
         ("policy", ", ".join(policy)),
         ("message", rule.message),
-        ("working", rule.working),
+        ("working", " / ".join(rule.working.splitlines())),
         ("remedy", rule.remedy),
         ("caution", rule.caution),
         ("cannot see", rule.cannot_see),

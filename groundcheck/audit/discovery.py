@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from importlib.metadata import entry_points
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 from groundcheck.audit.fault import RuleFault
 from groundcheck.audit.rule import Rule
@@ -79,6 +80,18 @@ def load_rulebooks(folders: Iterable[str | Path] = (), *, try_queries: bool = Tr
     return book
 
 
+def rule_parts(rulebook: Rulebook) -> dict[str, dict[str, Any]]:
+    """For each rule all that decides its answers, as text; the policy entries it reads; whether it reads the study."""
+    return {
+        name: {
+            "text": "\n".join((loaded.rule.query, repr(sorted(loaded.rule.policy.items())), loaded.rule.severity)),
+            "policy_entries": sorted(set(loaded.rule.policy.values())),
+            "computed": "study." in loaded.rule.query,
+        }
+        for name, loaded in rulebook.rules.items()
+    }
+
+
 def refuse(loaded: LoadedRule, fault: RuleFault) -> Refusal:
     """The refusal of a rule for a fault, with the line of the part at fault."""
     return Refusal(loaded.name, loaded.rulebook, loaded.shown_file, fault_line(loaded.file, fault), fault.why)
@@ -147,10 +160,11 @@ def _load_module(
 
 
 def _import_file(file: Path, name: str) -> ModuleType:
+    """Run the module as it is written now: no compiled copy is read, or left in the owner's folder."""
     private = f"_groundcheck_rule_{abs(hash(file.resolve())):x}_{file.stem}"
     spec = importlib.util.spec_from_file_location(private, file)
-    if spec is None or spec.loader is None:
+    if spec is None:
         raise ImportError(f"{name} is not a Python file")
     module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
+    exec(compile(file.read_bytes(), str(file), "exec"), module.__dict__)
     return module

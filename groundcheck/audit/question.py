@@ -7,6 +7,7 @@ from typing import Any
 
 import duckdb
 import pyarrow as pa
+import pyarrow.compute as pc
 
 from groundcheck.audit.fault import RuleFault
 from groundcheck.audit.rule import Rule
@@ -27,7 +28,9 @@ def rule_parameters(rule: Rule, policy: Policy, audit_date: date) -> dict[str, A
 
 def ask(store: Store, rule: Rule, parameters: Mapping[str, Any]) -> pa.Table:
     """
-    The answers, a row an asset asked about: the query's columns with NaN as NULL, and `item` if the query has none.
+    The answers, a row an asset asked about: the query's columns, and `item` if the query has none.
+
+    NaN is NULL, and a decimal number a float.
 
     Raises
     ------
@@ -43,35 +46,58 @@ def ask(store: Store, rule: Rule, parameters: Mapping[str, Any]) -> pa.Table:
         if name in select.parameters
     }
     connection = store.connection
+    connection.execute("SET python_enable_replacements = false")  # or a table that is not there is looked for in Python
     connection.execute("BEGIN TRANSACTION READ ONLY")
     try:
-        described = connection.execute(f"DESCRIBE {select.text}", used).fetchall()
-        columns = {name: str(kind) for name, kind, *_ in described}
-        _check_columns(columns, [name for name, *_ in described])
-        return connection.sql(_without_nan(select.text, columns), params=used).to_arrow_table()
+        answers = connection.sql(select.text, params=used)
+        _check_columns(answers.columns, [str(kind) for kind in answers.types])
+        return _without_nan(answers.to_arrow_table())
     except duckdb.Error as error:
-        raise query_fault(error) from error
+        raise query_fault(_with_its_line(connection, select.text, used, error)) from error
     finally:
         connection.execute("ROLLBACK")
+        connection.execute("SET python_enable_replacements = true")
 
 
-def _check_columns(columns: dict[str, str], names: list[str]) -> None:
+def _with_its_line(
+    connection: duckdb.DuckDBPyConnection, text: str, used: Mapping[str, Any], error: duckdb.Error
+) -> duckdb.Error:
+    """The complaint with the line of the query that it points at, which a relation leaves out."""
+    try:
+        connection.execute(f"DESCRIBE {text}", used)
+    except duckdb.Error as described:
+        return described if "\nLINE " in str(described) else error
+    return error
+
+
+def _check_columns(names: list[str], kinds: list[str]) -> None:
     for name in ANSWER_COLUMNS:
-        if name not in columns:
+        if name not in names:
             raise RuleFault(f"the query returns no column `{name}`", "query")
-    for name in columns:
+    for name in names:
         if names.count(name) > 1:
             raise RuleFault(f"the query returns the column `{name}` twice; name each column once", "query", name)
-    if columns["ok"] != "BOOLEAN":
-        raise RuleFault(f"the query's column `ok` is {columns['ok']}; BOOLEAN is expected", "query")
+    kind = kinds[names.index("ok")]
+    if kind != "BOOLEAN":
+        raise RuleFault(f"the query's column `ok` is {kind}; BOOLEAN is expected", "query")
 
 
-def _without_nan(select: str, columns: dict[str, str]) -> str:
-    floats = [name for name, kind in columns.items() if kind in ("DOUBLE", "FLOAT")]
-    parts = [f"""nullif("{name}", 'nan'::{columns[name]}) AS "{name}\"""" for name in floats]
-    nans = [f'coalesce(isnan("{name}"), FALSE)' for name in ("actual", "required") if name in floats]
-    if nans:
-        parts.append(f"CASE WHEN {' OR '.join(nans)} THEN NULL ELSE ok END AS ok")
-    replace = f" REPLACE ({', '.join(parts)})" if parts else ""
-    item = "" if "item" in columns else ", NULL::VARCHAR AS item"
-    return f"SELECT *{replace}{item} FROM ({select}\n)"
+def _without_nan(answers: pa.Table) -> pa.Table:
+    """The answers with NaN as NULL, also as `ok` where actual or required is NaN; decimals as floats; with `item`."""
+    for place, column in enumerate(answers.schema):
+        if pa.types.is_decimal(column.type):
+            answers = answers.set_column(place, column.name, answers[column.name].cast(pa.float64()))
+        elif pa.types.is_floating(column.type):
+            nan = pc.fill_null(pc.is_nan(answers[column.name]), False)
+            if column.name in ("actual", "required"):
+                answers = _blank(answers, "ok", nan)
+            answers = _blank(answers, column.name, nan)
+    if "item" not in answers.column_names:
+        answers = answers.append_column("item", pa.nulls(len(answers), pa.string()))
+    return answers
+
+
+def _blank(answers: pa.Table, name: str, where: Any) -> pa.Table:
+    column = answers[name]
+    blanked = pc.if_else(where, pa.scalar(None, column.type), column)
+    return answers.set_column(answers.column_names.index(name), name, blanked)

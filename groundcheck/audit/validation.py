@@ -44,6 +44,8 @@ def check_rule(rule: Rule, policy: Policy) -> None:
     _check_policy(rule.policy, policy)
     if not isinstance(rule.examples, dict) or not all(isinstance(each, dict) for each in rule.examples.values()):
         raise RuleFault("`examples` must map a label to tables", "examples")
+    if not rule.examples:
+        raise RuleFault("the rule has no examples; one of each outcome is expected", "examples")
 
 
 def try_query(rule: Rule) -> None:

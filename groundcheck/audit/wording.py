@@ -18,6 +18,8 @@ def fill(template: str, row: Mapping[str, Any], part: str = "message") -> str:
     """
     The template with the values of the row; a unit that follows a value which is no number is dropped.
 
+    A number without a format is shown with four significant digits.
+
     Raises
     ------
     RuleFault
@@ -66,6 +68,8 @@ def _shown(value: Any, spec: str, part: str, name: str) -> tuple[str, bool]:
         return "yes" if value else "no", False
     if isinstance(value, list):
         return ", ".join(str(each) for each in value) or "none", False
+    if isinstance(value, float) and not spec:
+        return in_digits(value) or NOT_ON_RECORD, False
     try:
         return format(value, spec), False
     except ValueError as error:

@@ -106,7 +106,7 @@ def rule_file() -> Callable[..., Path]:
             "working": "'{asset}'",
             "remedy": "'ask for it'",
             "caution": "''",
-            "examples": "{}",
+            "examples": "{'exception: not on record': {'bus': [{'substation': 'ELM', 'bus': 'B1'}]}}",
         } | fields
         body = "".join(f"{name}={value},\n" for name, value in parts.items() if value)
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -66,6 +66,28 @@ def test_a_write_that_passed_the_check_fails_in_the_read_only_transaction(store,
     assert store.connection.execute("SELECT count(*) FROM study.zone").fetchone() == (0,)
 
 
+def test_a_frame_of_the_program_is_not_found_by_name(store, make_rule, monkeypatch):
+    """A name of the query is never looked up among the program's own variables."""
+    import pandas as pd
+
+    from groundcheck.audit import question
+    from groundcheck.audit.single_select import Select
+
+    secret = pd.DataFrame({"substation": ["S"]})
+    query = "SELECT * FROM secret"
+    monkeypatch.setattr(question, "read_select", lambda query: Select(query, frozenset()))
+    with pytest.raises(RuleFault, match="secret does not exist"):
+        ask(store, make_rule(query=query), {})
+    assert len(secret) == 1
+
+
+def test_no_extension_is_fetched(store):
+    names = ("autoinstall_known_extensions", "autoload_known_extensions")
+    assert [store.connection.execute(f"SELECT current_setting('{name}')").fetchone() for name in names] == [
+        (False,)
+    ] * 2
+
+
 def test_the_store_can_be_written_after_a_rule_ran(store, put, make_rule, run):
     run(make_rule())
     put("inventory.bus", {"substation": "ELM", "bus": "B1"})

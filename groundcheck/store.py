@@ -33,6 +33,12 @@ _MACROS = (
         ELSE letters || row END""",
 )
 
+# DuckDB would fetch an extension that a query asks for; nothing here needs one.
+_NOTHING_FROM_ELSEWHERE: dict[str, str | bool | int | float | list[str]] = {
+    "autoinstall_known_extensions": "false",
+    "autoload_known_extensions": "false",
+}
+
 
 class Store:
     """A DuckDB database that holds all stages; in memory if no path is given."""
@@ -48,7 +54,7 @@ class Store:
         """
         self.path = Path(path) if path is not None else None
         try:
-            self.connection = duckdb.connect(":memory:")
+            self.connection = duckdb.connect(":memory:", config=_NOTHING_FROM_ELSEWHERE)
             if path is not None:
                 # Attached under a name of ours: by its own name, a file audit.duckdb would hide the schema audit.
                 self.connection.execute(f"ATTACH '{str(path).replace(chr(39), chr(39) * 2)}' AS groundcheck")
@@ -114,11 +120,8 @@ class Store:
         present = frame.columns if isinstance(frame, pd.DataFrame) else frame.column_names
         wanted = [column for column in sql_columns(STAGES[stage][name]) if column in present]
         names = ", ".join(f'"{column}"' for column in wanted)
-        self.connection.register("incoming", frame[wanted] if isinstance(frame, pd.DataFrame) else frame)
-        try:
-            self.connection.execute(f'INSERT INTO {stage}."{name}" ({names}) SELECT {names} FROM incoming')
-        finally:
-            self.connection.unregister("incoming")
+        incoming = frame[wanted] if isinstance(frame, pd.DataFrame) else frame  # noqa: F841 (DuckDB finds it by name)
+        self.connection.execute(f'INSERT INTO {stage}."{name}" ({names}) SELECT {names} FROM incoming')
 
     @contextmanager
     def transaction(self) -> Iterator[None]:

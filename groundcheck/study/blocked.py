@@ -17,6 +17,7 @@ Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 BLOCKING = ["blocking_substation", "blocking_asset_kind", "blocking_asset", "field"]
 COLUMNS = ["substation", "asset_kind", "asset", "quantity", *BLOCKING]
+NOTHING = pd.DataFrame(columns=COLUMNS)
 MOST_PER_NETWORK = 25  # fields named for one network; a network with more gaps than that names the first
 # Fields that decide whether a zone is grounded at all; the others decide only how strongly.
 DECIDE_GROUNDING = (
@@ -48,19 +49,14 @@ def ask_for_supply(records: Records, topology: Topology, solution: Solution, led
 
 
 def gather_gaps(
-    records: Records, topology: Topology, solution: Solution, ledger: Ledger, capacitance: Capacitance
+    records: Records,
+    topology: Topology,
+    solution: Solution,
+    ledger: Ledger,
+    capacitance: Capacitance,
+    clearing: pd.DataFrame,
 ) -> Gaps:
     """Put every block at the place it bears on."""
-    first = first_bus(topology)
-    clearing = pd.DataFrame(
-        {
-            "place": np.arange(topology.zone_count),
-            "blocking_substation": records.bus["substation"].to_numpy(dtype=object)[first],
-            "blocking_asset_kind": "bus",
-            "blocking_asset": records.bus["bus"].to_numpy(dtype=object)[first],
-            "field": "ground_fault_clearing_time",
-        }
-    )
     two_voltages = np.isnan(records.nominal_kv)
     disputed = pd.DataFrame(
         {
@@ -89,15 +85,22 @@ def _by_part(ledger: Ledger, sequence: str, part: Ints) -> pd.DataFrame:
 
 @dataclass(frozen=True)
 class Tracer:
-    """Writes rows of study.blocked."""
+    """
+    Writes rows of study.blocked.
+
+    relays_wait : zones with a relay whose time waits for the current that it sees.
+    """
 
     topology: Topology
     solution: Solution
     gaps: Gaps
+    relays_wait: Bools
 
     def at_bus(self, assets: pd.DataFrame, quantity: str, missing: Bools, bus: Ints, *, charging: bool) -> pd.DataFrame:
         """A fault quantity at a bus: both networks, and the capacitance where that alone decides."""
         there = missing & (bus >= 0)
+        if not there.any():
+            return NOTHING
         node = self.topology.node[bus]
         rows = [
             _trace(assets, quantity, there, self.solution.positive_part[node], self.gaps.positive),
@@ -105,8 +108,14 @@ class Tracer:
         ]
         if charging:
             alone = there & self.solution.charging_decides[bus]
-            rows.append(_trace(assets, quantity, alone, self.topology.zone[bus], self.gaps.charging))
+            rows.append(_trace(assets, quantity, alone, self.solution.zero_part[node], self._charging_by_part()))
         return pd.concat(rows)
+
+    def _charging_by_part(self) -> pd.DataFrame:
+        """Blocks of capacitance by the part of the zero-sequence network, which may join several zones."""
+        part = self.solution.zero_part[self.topology.node[first_bus(self.topology)]]
+        blocks = self.gaps.charging
+        return blocks.assign(place=part[blocks["place"].to_numpy(dtype=np.int64)]).drop_duplicates()
 
     def at_zone(self, assets: pd.DataFrame, quantity: str, missing: Bools, zone: Ints, source: str) -> pd.DataFrame:
         """A quantity that a whole zone decides: 'charging', 'clearing' or 'disputed'."""
@@ -114,6 +123,8 @@ class Tracer:
 
     def grounding(self, assets: pd.DataFrame, quantity: str, missing: Bools, bus: Ints) -> pd.DataFrame:
         """Whether a zone is grounded: only what decides that, and its supply where none is on record."""
+        if not missing.any():
+            return NOTHING
         node = self.topology.node[bus]
         zero = self.gaps.zero[self.gaps.zero["field"].isin(DECIDE_GROUNDING)]
         supply = self.gaps.positive[self.gaps.positive["field"] == "infeed"]
@@ -127,7 +138,7 @@ class Tracer:
 
 def _trace(assets: pd.DataFrame, quantity: str, missing: Bools, place: Ints, blocks: pd.DataFrame) -> pd.DataFrame:
     if not missing.any() or blocks.empty:
-        return pd.DataFrame(columns=COLUMNS)
+        return NOTHING
     gaps = assets.assign(place=place)[missing]
     rows = gaps.merge(blocks, on="place")
     return rows.assign(quantity=quantity)[COLUMNS].drop_duplicates()
@@ -203,6 +214,11 @@ def neutral_rows(
             rows.append(tracer.at_zone(assets, f"{study}.{column}", missing, zone, "disputed"))
         else:
             rows.append(tracer.at_zone(assets, f"{study}.{column}", missing, zone, source))
+        if source == "clearing":
+            # A relay's time waits for what it sees as well.
+            waits = missing & (zone >= 0)
+            waits[waits] = tracer.relays_wait[zone[waits]]
+            rows.append(tracer.at_bus(assets, f"{study}.{column}", waits, bus, charging=True))
     return pd.concat(rows)
 
 

@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from groundcheck.study.blocked import COLUMNS
+from groundcheck.study.blocked import COLUMNS, NOTHING
 from groundcheck.study.records import Records
 
 Bools = NDArray[np.bool_]
@@ -26,7 +26,7 @@ def foreign_field(
 ) -> pd.DataFrame:
     """A quantity that waits for a field of another asset, given row by row."""
     if not missing.any():
-        return pd.DataFrame(columns=COLUMNS)
+        return NOTHING
     found = assets.reset_index(drop=True).assign(
         quantity=quantity,
         blocking_substation=blocking["substation"].to_numpy(dtype=object),
@@ -40,4 +40,4 @@ def foreign_field(
 def joined(rows: list[pd.DataFrame]) -> pd.DataFrame:
     """All rows, each once."""
     filled = [each for each in rows if len(each)]
-    return pd.concat(filled, ignore_index=True).drop_duplicates() if filled else pd.DataFrame(columns=COLUMNS)
+    return pd.concat(filled, ignore_index=True).drop_duplicates() if filled else NOTHING

@@ -20,13 +20,17 @@ class Records:
     """
     Frames by table, each sorted by its key so that the order of the sources changes nothing.
 
-    `bus` is the frame to whose positions all bus numbers refer; -1 is 'no such bus'.
+    `bus` is the frame to whose positions all bus numbers refer; -1 is 'no such bus'. What was looked up is kept in
+    `known_...`; records that differ from others in numbers alone share all of it but the numbers.
     """
 
     tables: dict[str, pd.DataFrame]
     references: pd.DataFrame
     nominal_kv: Floats
     known_buses: dict[tuple[str, str], Ints] = field(default_factory=dict, repr=False, compare=False)
+    known_keys: dict[str, pd.MultiIndex] = field(default_factory=dict, repr=False, compare=False)
+    known_words: dict[tuple[str, str], NDArray[np.object_]] = field(default_factory=dict, repr=False, compare=False)
+    known_numbers: dict[tuple[str, str], Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def bus(self) -> pd.DataFrame:
@@ -40,25 +44,38 @@ class Records:
         return self.known_buses[kind, name]
 
     def _look_up(self, kind: str, name: str) -> Ints:
-        frame = self.tables[kind]
+        found = np.full(len(self.tables[kind]), -1, dtype=np.int64)
+        if not found.size:
+            return found
         mentions = self.references
         mentions = mentions[(mentions["asset_kind"] == kind) & (mentions["field"] == name)]
         mentions = mentions[mentions["target_kind"] == "bus"].drop_duplicates(["substation", "asset"])
-        buses = index_of(self.bus, "bus")
-        target = buses.get_indexer(pd.MultiIndex.from_frame(mentions[["target_substation", "target"]]))
-        places = index_of(frame, kind).get_indexer(pd.MultiIndex.from_frame(mentions[["substation", "asset"]]))
-        found = np.full(len(frame), -1, dtype=np.int64)
+        target = self.place_of("bus", mentions[["target_substation", "target"]])
+        places = self.place_of(kind, mentions[["substation", "asset"]])
         found[places[places >= 0]] = target[places >= 0]
         return found
 
+    def place_of(self, kind: str, named: pd.DataFrame) -> Ints:
+        """Positions of the assets that the rows of a frame name by station and tag; -1 where there is none."""
+        if kind not in self.known_keys:
+            self.known_keys[kind] = index_of(self.tables[kind], kind)
+        return np.asarray(self.known_keys[kind].get_indexer(pd.MultiIndex.from_frame(named)), dtype=np.int64)
+
     def numbers(self, kind: str, field: str) -> Floats:
-        """A numeric field as floats, NaN where it is not on record."""
-        return pd.to_numeric(self.tables[kind][field], errors="coerce").to_numpy(dtype=float, na_value=np.nan)
+        """A numeric field as floats, NaN where it is not on record; not to be written to."""
+        if (kind, field) not in self.known_numbers:
+            column = pd.to_numeric(self.tables[kind][field], errors="coerce")
+            self.known_numbers[kind, field] = column.to_numpy(dtype=float, na_value=np.nan)
+            self.known_numbers[kind, field].flags.writeable = False
+        return self.known_numbers[kind, field]
 
     def words(self, kind: str, field: str) -> NDArray[np.object_]:
-        """A text field as objects, None where it is not on record."""
-        column = self.tables[kind][field].astype(object)
-        return column.where(column.notna(), None).to_numpy(dtype=object)
+        """A text field as objects, None where it is not on record; not to be written to."""
+        if (kind, field) not in self.known_words:
+            column = self.tables[kind][field].astype(object)
+            self.known_words[kind, field] = column.where(column.notna(), None).to_numpy(dtype=object)
+            self.known_words[kind, field].flags.writeable = False
+        return self.known_words[kind, field]
 
     def flags(self, kind: str, field: str) -> Floats:
         """A yes-no field as 1.0, 0.0 and NaN where it is not on record."""

@@ -39,6 +39,7 @@ from groundcheck.study.networks.solved_networks import Networks
 from groundcheck.study.networks.zones import Topology, join_zones
 from groundcheck.study.outages.outage_tables import outage_tables
 from groundcheck.study.records import Records, read_records
+from groundcheck.study.relays.clearing_gaps import clearing_gaps
 from groundcheck.study.relays.coordination import coordination_tables
 from groundcheck.study.relays.detector_output import detector_tables
 from groundcheck.study.relays.durations import find_durations, mark_assumed
@@ -131,7 +132,9 @@ def study_networks(records: Records, policy: Policy) -> Study:
     )
     assume_highest_voltage(records, ledger, policy)
     ask_for_supply(records, topology, solution, ledger)
-    tracer = Tracer(topology, solution, gather_gaps(records, topology, solution, ledger, capacitance))
+    clearing = clearing_gaps(records, topology, measured, policy)
+    gaps = gather_gaps(records, topology, solution, ledger, capacitance, clearing)
+    tracer = Tracer(topology, solution, gaps, durations.current_asked)
     return Study(
         records, policy, ledger, typical, topology, names, networks, corners, faults, sources, zones, bus_of_point,
         zone_of_point, measured, readings, durations, tracer,

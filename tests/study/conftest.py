@@ -15,18 +15,35 @@ Rows = dict[str, list[dict[str, Any]]]
 Study = Callable[..., Store]
 
 
-@pytest.fixture
+MOST_KEPT = 30  # of 10 MB each
+
+
+@pytest.fixture(scope="session")
 def study() -> Study:
-    """Give a function that studies rows of one station, or of those they name."""
+    """
+    Give a function that studies rows of one station, or of those they name.
+
+    The latest stores are kept, since many tests ask about the same record; a test only reads them.
+    """
+    kept: dict[str, Store] = {}
 
     def run(rows: Rows, policy: dict[str, Any] | None = None) -> Store:
-        store = Store()
-        named = {table: pd.DataFrame([{"substation": "ELM", **row} for row in each]) for table, each in rows.items()}
-        ingest(store, named)
-        run_study(store, override_policy(load_policy(), policy or {}))
+        record = repr((rows, policy))
+        store = kept.pop(record) if record in kept else _studied(rows, policy or {})
+        kept[record] = store
+        if len(kept) > MOST_KEPT:
+            del kept[next(iter(kept))]
         return store
 
     return run
+
+
+def _studied(rows: Rows, policy: dict[str, Any]) -> Store:
+    store = Store()
+    named = {table: pd.DataFrame([{"substation": "ELM", **row} for row in each]) for table, each in rows.items()}
+    ingest(store, named)
+    run_study(store, override_policy(load_policy(), policy))
+    return store
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 
@@ -96,10 +96,54 @@ def test_voltage_relay_set_above_the_phase_voltage_clears_nothing(study, station
     assert zone(study(without_bus_time(station) | {"ground_relay": [volts]}))[1] == 3
 
 
+NOTHING_ASSUMED = {"assume": {"any": False}}
+
+
+@pytest.mark.parametrize("field", ["breaker_time", "time_dial", "pickup", "action", "function"])
+def test_relay_not_fully_on_record_leaves_the_time_open_beside_that_of_the_bus(study, station, field):
+    whole = study(station | {"ground_relay": [relay()]}, NOTHING_ASSUMED)
+    thin = study(station | {"ground_relay": [relay(**{field: None})]}, NOTHING_ASSUMED)
+    low, found, high = duty(thin)
+    assert np.isnan(found)
+    assert low <= min(duty(whole)[0], 1.5)
+    assert high >= max(duty(whole)[2], 1.5)
+    assert zone(thin) == (1.5, 1.5, 1.5)
+    asked = thin.frame("SELECT field FROM study.blocked WHERE quantity = 'neutral_duty.duration_s' AND asset = 'NR2'")
+    assert list(asked.field) == [field]
+
+
+def test_time_of_the_bus_stands_in_for_that_of_a_relay_only_where_the_policy_allows(study, station):
+    store = study(station | {"ground_relay": [relay(breaker_time=None)]})
+    assert duty(store)[1] == 1.5
+    assert bool(store.frame("SELECT provisional FROM study.neutral_duty WHERE neutral_device = 'NR2'").provisional[0])
+
+
+def test_relay_whose_current_is_not_known_is_not_passed_over(study, station):
+    slow = relay(curve="definite_time", definite_time=4.0, time_dial=None)
+    del station["transformer"][1]["impedance"]
+    store = study(station | {"ground_relay": [slow]}, NOTHING_ASSUMED)
+    low, found, high = duty(store)
+    assert np.isnan(found)
+    assert 1.5 < low < 4.06 < high < np.inf
+    asked = store.frame("SELECT field FROM study.blocked WHERE quantity = 'neutral_duty.duration_s' AND asset = 'NR2'")
+    assert "impedance" in set(asked.field)
+
+
+def test_bus_without_a_time_is_not_taken_for_the_others_where_nothing_is_assumed(study, station):
+    station["bus"].append({"bus": "L2", "nominal_voltage": 6.6})
+    station["switch"] = [{"switch": "S", "bus_a": "L", "bus_b": "L2", "normal_state": "closed"}]
+    store = study(station, NOTHING_ASSUMED)
+    low, found, high = zone(store)
+    assert (low, high) == (1.5, np.inf)
+    assert np.isnan(found)
+    asked = store.frame("SELECT blocking_asset FROM study.blocked WHERE quantity = 'zone.clearing_time_s'")
+    assert list(asked.blocking_asset) == ["L2"]
+
+
 FIELDS = ("function", "measures", "pickup", "curve", "time_dial", "breaker_time", "action")
 
 
-@settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=3, deadline=None)
 @given(blank=st.sets(st.sampled_from(FIELDS), min_size=1), more=st.sets(st.sampled_from(FIELDS)))
 def test_filling_a_blank_setting_only_narrows(study, blank, more):
     ends = [duty(study(_one_zone(blanks))) for blanks in (blank | more, blank, set())]

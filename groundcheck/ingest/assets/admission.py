@@ -2,11 +2,13 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 import numpy as np
 import pandas as pd
 from pandera.errors import SchemaErrors
+from pandera.pandas import DataFrameSchema
 
 from groundcheck.ingest.assets.copies import file_rank
 from groundcheck.ingest.assets.frame_rows import frame_rows
@@ -156,8 +158,10 @@ def _limit_failures(frame: pd.DataFrame, table: str) -> list[tuple[str, int]]:
     """Field and position of every value outside its limits or vocabulary, as the table's model finds them."""
     if frame.empty:
         return []
+    limited = INVENTORY_TABLES[table].to_schema().columns.items()
+    names = tuple(name for name, column in limited if column.checks and frame[name].notna().any())
     try:
-        INVENTORY_TABLES[table].validate(frame, lazy=True)
+        _limits(table, names).validate(frame, lazy=True)
     except SchemaErrors as errors:
         cases = errors.failure_cases
         columns = table_columns(table)
@@ -165,6 +169,12 @@ def _limit_failures(frame: pd.DataFrame, table: str) -> list[tuple[str, int]]:
         found = zip(cases["column"], cases["index"], strict=True)
         return sorted({(str(name), int(position)) for name, position in found}, key=lambda case: case[1])
     return []
+
+
+@cache
+def _limits(table: str, names: tuple[str, ...]) -> DataFrameSchema:
+    """The limits and vocabularies of some columns of a table."""
+    return INVENTORY_TABLES[table].to_schema().select_columns(list(names))
 
 
 def _blank_failures(

@@ -6,6 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from groundcheck.study.matching import first_of_each, matches
 from groundcheck.study.networks.bus_faults import Solution
 from groundcheck.study.networks.neutrals import Neutrals
 from groundcheck.study.networks.sequence_network import GROUND
@@ -48,21 +49,21 @@ def device_meters(neutrals: Neutrals, zero: ZeroSequence) -> Meters:
     node = np.where(group >= 0, zero.neutral_node[group] if zero.neutral_node.size else FLOATING, FLOATING)
     own = np.flatnonzero((node >= 0) & np.isfinite(z) & (z != 0))
     point, at, y, _ = gathered_probes(zero)
-    links = neutrals.links[node[neutrals.links["device"]] == GROUND]
-    solid = links[z[links["device"]] == 0].drop_duplicates("point")  # of two links the first is taken to carry it all
-    beside = links[np.nan_to_num(z[links["device"]], nan=1.0) != 0]  # what stands beside a solid link carries nothing
-    reads = pd.DataFrame({"point": point, "at": at, "index": np.arange(point.size)})
-    pairs = pd.concat([solid.assign(part=1.0), beside.assign(part=0.0)]).merge(reads, on="point")
-    part = pairs["part"].to_numpy(dtype=float)
+    device, of_link = (neutrals.links[name].to_numpy(dtype=np.int64) for name in ("device", "point"))
+    solid = np.flatnonzero((node[device] == GROUND) & (z[device] == 0))
+    solid = solid[first_of_each(of_link[solid])]  # of two links the first is taken to carry it all
+    # What stands beside a solid link carries nothing.
+    beside = np.flatnonzero((node[device] == GROUND) & (np.nan_to_num(z[device], nan=1.0) != 0))
+    link = np.concatenate([solid, beside])
+    pair, read = matches(of_link[link], point)
+    part = np.where(pair < solid.size, 1.0, 0.0)
     unknown = np.flatnonzero((node >= 0) & np.isnan(z))
     return Meters(
-        np.concatenate([own, unknown, pairs["device"].to_numpy(dtype=np.int64)]),
-        np.concatenate([node[own], node[unknown], pairs["at"].to_numpy(dtype=np.int64)]),
-        np.concatenate(
-            [1 / (3 * z[own]), np.full(unknown.size, np.nan + 0j), part * y[pairs["index"].to_numpy(dtype=np.int64)]]
-        ),
+        np.concatenate([own, unknown, device[link[pair]]]),
+        np.concatenate([node[own], node[unknown], at[read]]),
+        np.concatenate([1 / (3 * z[own]), np.full(unknown.size, np.nan + 0j), part * y[read]]),
         count,
-        np.concatenate([np.full(own.size + unknown.size, -1), pairs["point"].to_numpy(dtype=np.int64)]),
+        np.concatenate([np.full(own.size + unknown.size, -1), point[read]]),
     )
 
 
@@ -83,8 +84,8 @@ def gathered_probes(zero: ZeroSequence) -> tuple[Ints, Ints, Complexes, Ints]:
 
 def over_zones(zone: Ints, topology: Topology) -> pd.DataFrame:
     """Cases: each meter, given by its zone, with a fault at every bus of it."""
-    buses = pd.DataFrame({"zone": topology.zone, "bus": np.arange(topology.zone.size)})
-    return pd.DataFrame({"meter": np.arange(zone.size), "zone": zone}).merge(buses, on="zone")[["meter", "bus"]]
+    meter, bus = matches(zone, topology.zone)
+    return pd.DataFrame({"meter": meter, "bus": bus})
 
 
 def at_own_bus(bus: Ints) -> pd.DataFrame:
@@ -100,15 +101,13 @@ def shares(meters: Meters, cases: pd.DataFrame, topology: Topology, solution: So
 
 def phasors(meters: Meters, cases: pd.DataFrame, topology: Topology, solution: Solution, condition: str) -> Complexes:
     """The same with its angle against the fault current; the parts of all ways to the ground add up to one."""
-    reads = cases.assign(case=np.arange(len(cases))).merge(
-        pd.DataFrame({"meter": meters.meter, "node": meters.node, "probe": np.arange(meters.meter.size)}), on="meter"
-    )
-    bus, case = reads["bus"].to_numpy(dtype=np.int64), reads["case"].to_numpy(dtype=np.int64)
-    ohm = solution.zero[condition].column_values(reads["node"].to_numpy(dtype=np.int64), topology.node[bus])
+    case, probe = matches(cases["meter"].to_numpy(dtype=np.int64), meters.meter)
+    bus = cases["bus"].to_numpy(dtype=np.int64)[case]
+    ohm = solution.zero[condition].column_values(meters.node[probe], topology.node[bus])
     ohm = np.where(solution.no_path[bus], 0, ohm)  # no current comes from a bus that nothing ties to ground
     # 3 I0 in the neutral = 3 x y x Z0 x I0 of the fault, and I0 = line-to-ground current / 3.
     total = np.zeros(len(cases), dtype=complex)
-    np.add.at(total, case, meters.y[reads["probe"].to_numpy(dtype=np.int64)] * ohm)
+    np.add.at(total, case, meters.y[probe] * ohm)
     read = np.zeros(len(cases), dtype=bool)
     read[case] = True
     return np.where(read, total, np.nan)
@@ -116,14 +115,12 @@ def phasors(meters: Meters, cases: pd.DataFrame, topology: Topology, solution: S
 
 def extremes(meter: Ints, bus: Ints, amperes: Floats, count: int) -> Extremes:
     """Largest and smallest over the cases of each meter; NaN where any of them is, or there is none."""
-    frame = pd.DataFrame({"meter": meter, "bus": bus, "amperes": amperes})
-    gaps = frame[frame["amperes"].isna()]["meter"].unique()
-    ordered = frame.sort_values(["meter", "amperes", "bus"], ascending=[True, False, True])
-    top = ordered.drop_duplicates("meter").set_index("meter")
-    bottom = ordered.drop_duplicates("meter", keep="last").set_index("meter")
-    largest = top["amperes"].reindex(range(count)).to_numpy(dtype=float, copy=True)
-    smallest = bottom["amperes"].reindex(range(count)).to_numpy(dtype=float, copy=True)
-    largest[gaps] = np.nan
-    smallest[gaps] = np.nan
-    worst = top["bus"].reindex(range(count)).fillna(-1).to_numpy(dtype=np.int64)
+    order = np.lexsort((bus, -amperes, meter))  # NaN comes last
+    meter, bus, amperes = meter[order], bus[order], amperes[order]
+    first = np.flatnonzero(np.diff(meter, prepend=-1))
+    last = np.append(first[1:], meter.size)[: first.size] - 1
+    largest, smallest, worst = np.full(count, np.nan), np.full(count, np.nan), np.full(count, -1, dtype=np.int64)
+    read = meter[first]
+    largest[read], smallest[read], worst[read] = amperes[first], amperes[last], bus[first]
+    largest[np.isnan(smallest)] = np.nan
     return Extremes(largest, smallest, worst)

@@ -39,7 +39,7 @@ def fault_table(
     driving = driving_kv(kv, solution.voltage_factor)
     intervals = find_intervals(kv, solution, corners, driving)
     charging = capacitance.charging_a[topology.zone] if topology.zone.size else np.zeros(0)
-    open_charging = solution.charging_decides & np.isnan(charging)
+    open_charging = solution.open_charging
     frames = []
     for condition in CONDITIONS:
         columns = _quantities(kv, driving[condition], solution, condition)

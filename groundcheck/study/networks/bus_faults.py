@@ -29,6 +29,7 @@ class Solution:
     z0 is infinite where there is no path to ground, and where only capacitance or a coil leads there and the
     capacitance is not on record in full (`charging_decides`); NaN where the record leaves it open.
     no_path : of each bus, whether nothing leads to ground, not even capacitance.
+    open_charging : of each bus, whether capacitance decides that is not on record in full anywhere in its network.
     voltage_factor : voltage that drives a fault current over the nominal voltage.
     """
 
@@ -43,6 +44,7 @@ class Solution:
     charging_decides: Bools
     unsupplied: Bools
     no_path: Bools
+    open_charging: Bools
     voltage_factor: dict[str, Floats]
 
 
@@ -106,6 +108,7 @@ def solve_networks(
         (decides | no_path)[at],
         dark[node],
         no_path[at],
+        ((decides | no_path) & incomplete)[at],
         method.voltage,
     )
 

@@ -73,22 +73,30 @@ def records_at(records: Records, policy: Policy, corner: Corner) -> Records:
     _infeeds(ends)
     _devices(ends)
     _grounding_transformers(ends)
-    return replace(records, tables=ends.tables)
+    return replace(records, tables=ends.tables())
 
 
 class _Ends:
-    """The tables being moved to a corner."""
+    """The fields being moved to a corner."""
 
     def __init__(self, records: Records, policy: Policy, corner: Corner) -> None:
         self.records, self.policy, self.corner = records, policy, corner
-        self.tables = dict(records.tables)
+        self.changed: dict[str, dict[str, Floats]] = {kind: {} for kind in records.tables}
 
     def number(self, kind: str, field: str) -> Floats:
         return self.records.numbers(kind, field)
 
     def moved(self, kind: str, field: str) -> Floats:
         """A field as it now stands at the corner."""
-        return pd.to_numeric(self.tables[kind][field], errors="coerce").to_numpy(dtype=float, na_value=np.nan)
+        changed = self.changed[kind]
+        return changed[field] if field in changed else self.number(kind, field)
+
+    def tables(self) -> dict[str, pd.DataFrame]:
+        """The tables as they stand at the corner."""
+        return {
+            kind: frame.assign(**self.changed[kind]) if self.changed[kind] else frame
+            for kind, frame in self.records.tables.items()
+        }
 
     def off(self, values: Floats, tolerance: str) -> Floats:
         """Values off by their tolerance, towards this corner."""
@@ -115,7 +123,7 @@ class _Ends:
 
     def set(self, kind: str, field: str, values: Floats, blank: float | Floats = np.nan) -> None:
         """Give a field its values; `blank` where there is none."""
-        self.tables[kind] = self.tables[kind].assign(**{field: np.where(np.isnan(values), blank, values)})
+        self.changed[kind][field] = np.where(np.isnan(values), blank, values)
 
     def phase_volts(self, kind: str, field: str) -> Floats:
         """Line-to-neutral voltage of the bus that a field refers to, in V."""
@@ -188,9 +196,9 @@ def _devices(ends: _Ends) -> None:
 
 def _device_volts(ends: _Ends) -> Floats:
     """The highest voltage to neutral of any bus at the device's station: what its ohms are measured by where blank."""
-    frame = ends.records.bus.assign(kv=ends.records.nominal_kv)
-    highest = frame.groupby("substation")["kv"].max()
-    kv = highest.reindex(ends.tables["neutral_device"]["substation"]).to_numpy(dtype=float)
+    records = ends.records
+    highest = records.bus.assign(kv=records.nominal_kv).groupby("substation")["kv"].max()
+    kv = highest.reindex(records.tables["neutral_device"]["substation"]).to_numpy(dtype=float)
     return np.asarray(kv * 1e3 / np.sqrt(3), dtype=np.float64)
 
 

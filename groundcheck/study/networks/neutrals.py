@@ -14,6 +14,7 @@ from groundcheck.study.ledger import Ledger
 from groundcheck.study.records import Records, index_of
 
 Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
 Complexes = NDArray[np.complex128]
 WINDINGS = ("hv", "lv", "tv")
 CARRIES_CURRENT = ("solid", "resistor", "reactor", "arc_suppression_coil", "distribution_transformer")
@@ -31,6 +32,7 @@ class Neutrals:
         group (-1: no device on record), treatment (None: not on record).
     devices : one row a device: group, kind.
     z_device : impedance of each device in ohm; NaN where not on record.
+    unknown : points that have, or may have, a neutral of which no treatment is on record.
     """
 
     points: pd.DataFrame
@@ -38,6 +40,7 @@ class Neutrals:
     z_device: Complexes
     links: pd.DataFrame
     group_count: int
+    unknown: Bools
 
 
 def find_neutrals(records: Records, ledger: Ledger, policy: Policy) -> Neutrals:
@@ -60,7 +63,9 @@ def find_neutrals(records: Records, ledger: Ledger, policy: Policy) -> Neutrals:
     if policy.admits("grounding_transformer_neutral"):
         _assume_solid_grounding_transformers(records, ledger, points, own.to_numpy(dtype=bool))
     _assume_brought_out(records, ledger, points)
-    return Neutrals(points, group[len(points) :], device_impedance(records, policy), links, group_count)
+    possible = (points["has_neutral"] == 1.0) | (points["connection"] == "?")
+    unknown = (points["treatment"].isna() & possible).to_numpy(dtype=bool)
+    return Neutrals(points, group[len(points) :], device_impedance(records, policy), links, group_count, unknown)
 
 
 def _points(records: Records) -> pd.DataFrame:

@@ -10,7 +10,6 @@ from groundcheck.study.networks.sequence_network import SequenceNetwork, recipro
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
-Bools = NDArray[np.bool_]
 Complexes = NDArray[np.complex128]
 
 FLOATING = -2  # a neutral through which no current can pass
@@ -56,13 +55,6 @@ class ZeroSequence:
         """Note what current a point sees by the winding at a terminal; the ground and open ends add nothing."""
         keep = node >= 0
         self.probes.append((point[keep], node[keep], np.asarray(y, dtype=complex)[keep], terminal[keep]))
-
-
-def unknown_neutral(neutrals: Neutrals) -> Bools:
-    """Points that have, or may have, a neutral of which no treatment is on record."""
-    points = neutrals.points
-    possible = (points["has_neutral"] == 1.0) | (points["connection"] == "?")
-    return (points["treatment"].isna() & possible).to_numpy(dtype=bool)
 
 
 def add_neutral_branch(built: ZeroSequence, neutrals: Neutrals, point: Ints, node: Ints, z: Complexes) -> None:

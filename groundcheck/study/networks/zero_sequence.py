@@ -15,7 +15,6 @@ from groundcheck.study.networks.zero_paths import (
     add_neutral_branch,
     add_unknown,
     probe_open_neutrals,
-    unknown_neutral,
 )
 from groundcheck.study.networks.zero_transformers import add_transformers
 from groundcheck.study.networks.zones import Topology, node_of
@@ -92,7 +91,7 @@ def _add_generators(
     point, row = _points_of(neutrals, "generator")
     node = generators.node[row]
     add_neutral_branch(built, neutrals, point, node, generators.z0[row])
-    unknown = unknown_neutral(neutrals)[point] & (node >= 0)
+    unknown = neutrals.unknown[point] & (node >= 0)
     add_unknown(built, point[unknown], node[unknown])
     which = np.zeros(generators.node.size, dtype=bool)
     which[row[unknown]] = True
@@ -115,7 +114,7 @@ def _add_grounding_transformers(
     add_neutral_branch(built, neutrals, point, node[row], z[row])
     typical.ledger.block("zero", "grounding_transformer", np.isnan(z0), "z0", node)
     typical.ledger.block("zero", "grounding_transformer", np.isnan(r0) & ~np.isnan(z0), "r0", node)
-    unknown = unknown_neutral(neutrals)[point] & (node[row] >= 0)
+    unknown = neutrals.unknown[point] & (node[row] >= 0)
     add_unknown(built, point[unknown], node[row][unknown])
     which = np.zeros(node.size, dtype=bool)
     which[row[unknown]] = True

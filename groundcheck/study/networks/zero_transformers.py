@@ -14,13 +14,12 @@ from groundcheck.engineering import (
     zigzag_winding_z0,
 )
 from groundcheck.study.networks.equipment import Transformers
-from groundcheck.study.networks.neutrals import Neutrals
+from groundcheck.study.networks.neutrals import WINDINGS, Neutrals
 from groundcheck.study.networks.zero_paths import (
     FLOATING,
     ZeroSequence,
     add_neutral_branch,
     add_unknown,
-    unknown_neutral,
 )
 from groundcheck.study.records import Records
 from groundcheck.study.typical import Typical
@@ -29,6 +28,8 @@ Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Complexes = NDArray[np.complex128]
+Words = NDArray[np.str_]
+Objects = NDArray[np.object_]
 
 
 def add_transformers(
@@ -40,49 +41,37 @@ def add_transformers(
     for _, batch in frame.groupby("arrangement", sort=True):
         _add_arrangement(built, neutrals, transformers, typical, batch)
     _add_zigzag_windings(built, neutrals, transformers, frame)
-    _block_neutrals(neutrals, transformers, typical, unknown_neutral(neutrals))
+    _block_neutrals(neutrals, transformers, typical)
 
 
 def _arrangements(
     built: ZeroSequence, neutrals: Neutrals, transformers: Transformers, typical: Typical, records: Records
 ) -> pd.DataFrame:
     """One row a transformer: point and role of each winding (wye, open, delta, none), and the core."""
-    count = len(records.tables["transformer"])
-    frame = pd.DataFrame({"row": np.arange(count)})
-    points = neutrals.points.reset_index(names="point")
-    points = points[points["asset_kind"] == "transformer"]
-    unknown = unknown_neutral(neutrals)
-    auto = np.zeros(count, dtype=bool)
-    for winding in ("hv", "lv", "tv"):
-        mine = points[points["winding"] == winding].set_index("row").reindex(range(count))
-        point = mine["point"].fillna(-1).to_numpy(dtype=np.int64)
-        connection = mine["connection"].astype(object).where(mine["connection"].notna(), "none").to_numpy(dtype=object)
-        live = (point >= 0) & (np.where(point >= 0, built.point_node[point], FLOATING) != FLOATING)
-        live |= (point >= 0) & unknown[point]
-        role = np.select(
-            [connection == "D", np.isin(connection.astype(str), ("YN", "Y")) & live, connection == "none"],
-            ["delta", "wye", "none"],
-            default="open",
-        )
-        frame[f"{winding}_point"], frame[winding], frame[f"{winding}_connection"] = point, role, connection
-        if winding == "lv":
-            auto = connection == "none"
-    core = records.words("transformer", "core_form")
-    frame["core"] = np.array([c or "unknown" for c in core], dtype=object)
-    _float_open_neutrals(built, frame, auto)
-    frame.loc[auto, "lv"] = frame.loc[auto, "hv"]
-    frame.loc[auto, "lv_point"] = frame.loc[auto, "hv_point"]
-    delta = (frame[["hv", "lv", "tv"]] == "delta").any(axis=1)
-    wyes = (frame[["hv", "lv", "tv"]] == "wye").sum(axis=1)
-    frame["arrangement"] = (
-        frame["hv"] + " " + frame["lv"] + " " + frame["tv"] + " "
-        + np.where(delta | (wyes == 0), "delta", np.where(frame["core"] == "three_limb", "three_limb", "plain"))
-    )  # fmt: skip
-    undecided = (
-        transformers.usable & ~delta.to_numpy() & (wyes == 1).to_numpy() & (frame["core"] == "unknown").to_numpy()
+    points, count = neutrals.points, len(records.tables["transformer"])
+    point, connection = np.full((count, 3), -1, dtype=np.int64), np.full((count, 3), "none", dtype=object)
+    mine = np.flatnonzero(points["asset_kind"].to_numpy(dtype=object) == "transformer")
+    at = (
+        points["row"].to_numpy(dtype=np.int64)[mine],
+        pd.Index(WINDINGS).get_indexer(pd.Index(points["winding"].iloc[mine])),
     )
-    frame["core_decides"] = undecided
-    coupled = transformers.usable & ~delta.to_numpy() & (wyes > 1).to_numpy() & (frame["core"] == "unknown").to_numpy()
+    point[at], connection[at] = mine, points["connection"].to_numpy(dtype=object)[mine]
+    none = connection == "none"
+    live = ~none & ((built.point_node[point] != FLOATING) | neutrals.unknown[point]) if mine.size else ~none
+    role = np.select(
+        [connection == "D", ((connection == "YN") | (connection == "Y")) & live, none],
+        ["delta", "wye", "none"],
+        default="open",
+    )
+    core = np.array([word or "unknown" for word in records.words("transformer", "core_form")], dtype=object)
+    auto = none[:, 1]
+    _float_open_neutrals(built, point, role, core, auto)
+    role[auto, 1], point[auto, 1] = role[auto, 0], point[auto, 0]
+    delta, wyes = (role == "delta").any(axis=1), (role == "wye").sum(axis=1)
+    balance = np.select([delta | (wyes == 0), core == "three_limb"], ["delta", "three_limb"], default="plain")
+    arrangement = [" ".join(words) for words in np.column_stack([role, balance])]
+    core_open = transformers.usable & ~delta & (core == "unknown")
+    undecided, coupled = core_open & (wyes == 1), core_open & (wyes > 1)
     if typical.policy.admits("core_form"):
         typical.ledger.assume(
             "transformer", coupled, "core_form", "no magnetizing path",
@@ -90,16 +79,17 @@ def _arrangements(
             {"zero": transformers.node[:, 0]},
         )  # fmt: skip
     else:
-        frame["core_decides"] |= coupled
-    return frame
+        undecided |= coupled
+    columns = {f"{winding}_point": point[:, w] for w, winding in enumerate(WINDINGS)}
+    columns |= {f"{winding}_connection": connection[:, w] for w, winding in enumerate(WINDINGS)}
+    return pd.DataFrame({"row": np.arange(count), **columns, "arrangement": arrangement, "core_decides": undecided})
 
 
-def _float_open_neutrals(built: ZeroSequence, frame: pd.DataFrame, auto: Bools) -> None:
+def _float_open_neutrals(built: ZeroSequence, point: Ints, role: Words, core: Objects, auto: Bools) -> None:
     """With its neutral open an auto-transformer with a delta, or a three-limb core, still passes current through."""
-    balanced = (frame["tv"] == "delta") | (frame["core"] == "three_limb")
-    floats = auto & ((frame["hv"] == "open") & balanced).to_numpy()
-    built.point_node[frame.loc[floats, "hv_point"]] = built.network.add_nodes(int(floats.sum()))
-    frame.loc[floats, "hv"] = "wye"
+    floats = auto & (role[:, 0] == "open") & ((role[:, 2] == "delta") | (core == "three_limb"))
+    built.point_node[point[floats, 0]] = built.network.add_nodes(int(floats.sum()))
+    role[floats, 0] = "wye"
 
 
 def _add_arrangement(
@@ -139,9 +129,8 @@ def _add_arrangement(
     y = zero_sequence_admittance(y, roles)
     _stamp(built, y, wyes, point, node)
     treatment = neutrals.points["treatment"].to_numpy(dtype=object)
-    unknown = unknown_neutral(neutrals)
     for w in wyes:
-        doubtful = unknown[point[:, w]]
+        doubtful = neutrals.unknown[point[:, w]]
         add_unknown(built, point[doubtful, w], node[doubtful, w])
         open_neutral = np.isin(treatment[point[:, w]].astype(str), ("open", "surge_arrester"))
         own = ~doubtful & ~open_neutral & ("delta" in roles)
@@ -211,15 +200,15 @@ def _add_zigzag_windings(
         ratio = np.ones(rows.size) if w == 0 else transformers.ratio[rows, w - 1]
         z = zigzag_winding_z0(transformers.positive[rows, 0]) / ratio**2
         add_neutral_branch(built, neutrals, point, transformers.node[rows, w], z)
-        unknown = unknown_neutral(neutrals)[point]
+        unknown = neutrals.unknown[point]
         add_unknown(built, point[unknown], transformers.node[rows, w][unknown])
 
 
-def _block_neutrals(neutrals: Neutrals, transformers: Transformers, typical: Typical, unknown: Bools) -> None:
+def _block_neutrals(neutrals: Neutrals, transformers: Transformers, typical: Typical) -> None:
     """Ask how each neutral of which nothing is on record is treated."""
     points = neutrals.points
     for w, winding in enumerate(("hv", "lv", "tv")):
-        mine = ((points["asset_kind"] == "transformer") & (points["winding"] == winding)).to_numpy() & unknown
+        mine = ((points["asset_kind"] == "transformer") & (points["winding"] == winding)).to_numpy() & neutrals.unknown
         which = np.zeros(transformers.usable.size, dtype=bool)
         which[points.loc[mine, "row"].to_numpy(dtype=np.int64)] = True
         typical.ledger.block(

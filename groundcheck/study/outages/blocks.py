@@ -7,14 +7,16 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.study.currents.meters import gathered_probes
+from groundcheck.study.matching import first_of_each
 from groundcheck.study.networks.positive_sequence import transformer_admittances
 from groundcheck.study.networks.sequence_network import reciprocal
 from groundcheck.study.networks.solved_networks import Networks
+from groundcheck.study.outages.listed import owners
 
 Ints = NDArray[np.int64]
 Complexes = NDArray[np.complex128]
 Bools = NDArray[np.bool_]
-ENTRIES = ["outage", "row_node", "col_node", "y"]
+Entries = tuple[Ints, Ints, Ints, Complexes]  # outage, nodes of row and column, admittance
 
 
 @dataclass(frozen=True)
@@ -28,25 +30,22 @@ class Blocks:
 def zero_blocks(networks: Networks, outages: pd.DataFrame, condition: str) -> Blocks:
     """What each outage takes out of the zero-sequence network."""
     neutrals, zero = networks.neutrals, networks.zero_of[condition]
-    points = neutrals.points
-    numbered = outages.reset_index(names="outage")
+    kind = outages["kind"].to_numpy(dtype=object)
+    row, group, asset = (outages[name].to_numpy(dtype=np.int64) for name in ("row", "group", "asset"))
     point, node, y, terminal = gathered_probes(zero)
-    reads = pd.DataFrame({"row_node": terminal, "neutral": zero.point_node[point], "col_node": node, "y": y})
-    reads["kind"] = points["asset_kind"].to_numpy(dtype=object)[point]
-    reads["row"] = points["row"].to_numpy(dtype=np.int64)[point]
-    reads = reads.merge(numbered, on=["kind", "row"])
-    into = reads[ENTRIES]
-    back = reads[reads["neutral"] >= 0].assign(row_node=reads["neutral"], y=-reads["y"])[ENTRIES]
-    feeds = numbered[numbered["kind"] == "infeed"]
-    feed = feeds["row"].to_numpy(dtype=np.int64)
-    supply = _shunts(feeds, networks.infeeds.node[feed], reciprocal(networks.infeeds.z0[condition][feed]))
-    machines = numbered[numbered["kind"] == "generator"]
-    own = machines["row"].to_numpy(dtype=np.int64)
-    charged = _shunts(machines, networks.generators.node[own], 1j * np.nan_to_num(networks.capacitance.machine[own]))
-    devices = numbered[numbered["kind"] == "neutral_device"]
-    row = devices["row"].to_numpy(dtype=np.int64)
-    held = _shunts(devices, zero.neutral_node[devices["group"]], reciprocal(3 * neutrals.z_device[row]))
-    return _gathered(pd.concat([into, back, supply, charged, held]), len(outages))
+    out = pd.Index(asset).get_indexer(owners(neutrals))[point]
+    goes = out >= 0
+    point, node, y, terminal, out = (each[goes] for each in (point, node, y, terminal, out))
+    feeds, machines, devices = (np.flatnonzero(kind == name) for name in ("infeed", "generator", "neutral_device"))
+    feed, machine = row[feeds], row[machines]
+    entries = [
+        (out, terminal, node, y),
+        (out, zero.point_node[point], node, -y),
+        _shunts(feeds, networks.infeeds.node[feed], reciprocal(networks.infeeds.z0[condition][feed])),
+        _shunts(machines, networks.generators.node[machine], 1j * np.nan_to_num(networks.capacitance.machine[machine])),
+        _shunts(devices, zero.neutral_node[group[devices]], reciprocal(3 * neutrals.z_device[row[devices]])),
+    ]
+    return _gathered(entries, len(outages))
 
 
 def positive_blocks(networks: Networks, outages: pd.DataFrame, condition: str, sequence: int) -> Blocks:
@@ -75,38 +74,44 @@ def positive_blocks(networks: Networks, outages: pd.DataFrame, condition: str, s
 
 def leaves_floating(networks: Networks, outages: pd.DataFrame) -> Bools:
     """Outages of assets with a neutral that nothing holds but their own windings."""
-    neutrals, points = networks.neutrals, networks.neutrals.points
+    neutrals = networks.neutrals
     held = np.zeros(max(neutrals.group_count, 1), dtype=bool)
     group, z = neutrals.device_group, neutrals.z_device
     held[group[(group >= 0) & ~np.isinf(z)]] = True
-    of_point = points["group"].to_numpy(dtype=np.int64)
-    floating = points[(networks.zero.point_node >= 0) & ~((of_point >= 0) & held[of_point])]
-    assets = pd.MultiIndex.from_frame(outages[["kind", "row"]])
-    return np.asarray(assets.isin(pd.MultiIndex.from_arrays([floating["asset_kind"], floating["row"]])), dtype=bool)
+    of_point = neutrals.points["group"].to_numpy(dtype=np.int64)
+    floating = (networks.zero.point_node >= 0) & ~((of_point >= 0) & held[of_point])
+    return np.isin(outages["asset"].to_numpy(dtype=np.int64), owners(neutrals)[floating])
 
 
-def _shunts(outages: pd.DataFrame, node: Ints, y: Complexes) -> pd.DataFrame:
-    return outages.assign(row_node=node, col_node=node, y=y)[ENTRIES]
+def _shunts(outage: Ints, node: Ints, y: Complexes) -> Entries:
+    return outage, node, node, y
 
 
-def _gathered(entries: pd.DataFrame, count: int) -> Blocks:
+def _gathered(entries: list[Entries], count: int) -> Blocks:
     """Entries on nodes, as one small matrix an outage; unused places take a node of the same outage and zeros."""
-    entries = entries[(entries["row_node"] >= 0) & (entries["col_node"] >= 0) & (entries["y"] != 0)]
-    numbers = entries[["outage", "row_node", "col_node"]].astype(np.int64)
-    touched = pd.concat(
-        [numbers[["outage", side]].rename(columns={side: "node"}) for side in ("row_node", "col_node")]
-    ).drop_duplicates()  # fmt: skip
-    outage, at = touched["outage"].to_numpy(), touched["node"].to_numpy()
-    place = touched.groupby("outage").cumcount().to_numpy(dtype=np.int64)
+    outage, row, col, y = (np.concatenate(parts) for parts in zip(*entries, strict=True))
+    entered = (row >= 0) & (col >= 0) & (y != 0)
+    outage, row, col, y = (each[entered] for each in (outage, row, col, y))
+    nodes = int(max(row.max(), col.max())) + 1 if y.size else 1
+    # An outage with a node is one number, in the order in which they are met.
+    met = np.concatenate([outage * nodes + row, outage * nodes + col])
+    touched = met[first_of_each(met)]
+    by_outage, at = np.divmod(touched, nodes)
+    place = _count_within(by_outage)
     width = int(place.max()) + 1 if place.size else 1
-    node, y = np.zeros((count, width), dtype=np.int64), np.zeros((count, width, width), dtype=complex)
+    node, matrix = np.zeros((count, width), dtype=np.int64), np.zeros((count, width, width), dtype=complex)
     first = place == 0
-    node[outage[first]] = at[first, None]
-    node[outage, place] = at
-    places = pd.MultiIndex.from_arrays([outage, at])
-    row, col = (
-        place[places.get_indexer(pd.MultiIndex.from_frame(numbers[["outage", side]]))]
-        for side in ("row_node", "col_node")
-    )
-    np.add.at(y, (numbers["outage"].to_numpy(), row, col), entries["y"].to_numpy(dtype=complex))
-    return Blocks(node, y)
+    node[by_outage[first]] = at[first, None]
+    node[by_outage, place] = at
+    place_of = place[pd.Index(touched).get_indexer(met)]
+    np.add.at(matrix, (outage, place_of[: y.size], place_of[y.size :]), y)
+    return Blocks(node, matrix)
+
+
+def _count_within(numbers: Ints) -> Ints:
+    """Of each number, how many of the same stand before it."""
+    order = np.argsort(numbers, kind="stable")
+    ordered = numbers[order]
+    count = np.zeros(numbers.size, dtype=np.int64)
+    count[order] = np.arange(numbers.size) - np.searchsorted(ordered, ordered)
+    return count

@@ -36,14 +36,14 @@ class BusesAfter:
         places = Places(self.outage, self.bus, topology.node[self.bus], pairs.column("apart")[self.pair])
         self.after: list[After] = []
         for networks in (study.networks, *study.corners):
-            endless, nothing = pairs.endless(study, networks)
+            endless, nothing, open_charging = pairs.endless(study, networks)
             if networks is study.networks:
-                self.endless, self.nothing = endless[self.pair], nothing[self.pair]
+                self.nothing, self.open_charging = nothing[self.pair], open_charging[self.pair]
             cuts_off = np.zeros(len(pairs.outages), dtype=bool)
             cuts_off[pairs.rows["outage"].to_numpy(dtype=np.int64)[nothing & ~pairs.column("apart")]] = True
             self.after.append(impedances_after(networks, pairs.outages, places, endless[self.pair], cuts_off))
-        charging = pairs.rows["charging_a"].to_numpy(dtype=float)[self.pair]
-        self.open_charging = self.endless & np.isnan(charging)
+        # Where a record decides whether anything grounds the zone, neither current nor voltage is known.
+        self.untold = pairs.column("unsure")[self.pair]
         self.healthy: dict[str, Bounded] = {}
         self.line_to_ground: dict[str, Bounded] = {}
         for condition in CONDITIONS:
@@ -53,8 +53,9 @@ class BusesAfter:
         z = [each.z[condition] for each in self.after]
         driving = self.kv * study.solution.voltage_factor[condition][self.bus]
         ends = widened(of_impedances(self.kv, driving, z), self.open_charging)
-        self.healthy[condition] = Bounded(healthy_phase_kv(self.kv, *z[0]), *ends["healthy_phase_kv"])
-        current = np.where(self.open_charging, np.nan, line_to_ground_ka(driving, *z[0]))
+        healthy = np.where(self.untold, np.nan, healthy_phase_kv(self.kv, *z[0]))
+        self.healthy[condition] = Bounded(healthy, *ends["healthy_phase_kv"])
+        current = np.where(self.open_charging | self.untold, np.nan, line_to_ground_ka(driving, *z[0]))
         self.line_to_ground[condition] = Bounded(current, *ends["line_to_ground_ka"])
 
     def over_pairs(self, of_bus: Bounded, extreme: np.ufunc, count: int) -> Bounded:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from groundcheck.engineering import connected
 from groundcheck.study.context import Study
+from groundcheck.study.matching import matches
 from groundcheck.study.outages.listed import asset_code, passing_points
 
 Ints = NDArray[np.int64]
@@ -28,8 +29,8 @@ class Layout:
 
     def reached(self, feeds: pd.DataFrame) -> Bools:
         """Whether each row's part holds anything in `feeds` (asset, group, zone) that is not out itself."""
-        at = self.rows.rename_axis("at").reset_index().merge(feeds, on="zone")
-        return self.spread(at.loc[in_service(self.outages, at), "at"].to_numpy(dtype=np.int64))
+        at, feed = matches(numbers(self.rows, "zone"), numbers(feeds, "zone"))
+        return self.spread(at[in_service(self.outages, numbers(self.rows, "outage")[at], feeds, feed)])
 
     def spread(self, at: Ints) -> Bools:
         """Rows that lie in a part with one of these."""
@@ -38,14 +39,13 @@ class Layout:
         return marks[self.label]
 
 
-def in_service(outages: pd.DataFrame, rows: pd.DataFrame) -> Bools:
-    """Of rows with outage, asset and groups of neutrals: whether they stay in service in that outage."""
-    outage = rows["outage"].to_numpy(dtype=np.int64)
-    out, group = (outages[name].to_numpy(dtype=np.int64)[outage] for name in ("asset", "group"))
-    gone = rows["asset"].to_numpy(dtype=np.int64) == out
+def in_service(outages: pd.DataFrame, outage: Ints, assets: pd.DataFrame, at: Ints) -> Bools:
+    """Of the assets (asset, groups of neutrals) at some places, each with an outage: whether they stay in service."""
+    out, group = (numbers(outages, name)[outage] for name in ("asset", "group"))
+    gone = numbers(assets, "asset")[at] == out
     for name in ("group", "other_group"):
-        if name in rows:
-            gone |= (group >= 0) & (rows[name].to_numpy(dtype=np.int64) == group)
+        if name in assets:
+            gone |= (group >= 0) & (numbers(assets, name)[at] == group)
     return np.asarray(~gone, dtype=bool)
 
 
@@ -55,19 +55,24 @@ def lay_out(outages: pd.DataFrame, own: pd.DataFrame, joins: pd.DataFrame, zone_
 
     own : outage, zone: where what is out stands. joins : asset, a, b: what holds two zones together.
     """
-    part = connected(zone_count, joins["a"].to_numpy(dtype=np.int64), joins["b"].to_numpy(dtype=np.int64))
-    copies = own.assign(part=part[own["zone"].to_numpy(dtype=np.int64)])[["outage", "part"]].drop_duplicates()
-    zones = pd.DataFrame({"zone": np.arange(zone_count), "part": part})
-    rows = copies.merge(zones, on="part")[["outage", "zone"]].sort_values(["outage", "zone"], ignore_index=True)
-    between = copies.merge(joins.assign(part=part[joins["a"].to_numpy(dtype=np.int64)]), on="part")
-    between = between[in_service(outages, between)]
-    key = _keys(rows, "zone", zone_count)
-    start, end = (np.searchsorted(key, _keys(between, side, zone_count)) for side in ("a", "b"))
+    a, b = numbers(joins, "a"), numbers(joins, "b")
+    part = connected(zone_count, a, b)
+    # An outage with a zone, or with a part of the zones, is one number.
+    copies = np.unique(numbers(own, "outage") * zone_count + part[numbers(own, "zone")])
+    outage, of_outage = np.divmod(copies, zone_count)
+    copy, zone = matches(of_outage, part)
+    key = np.sort(outage[copy] * zone_count + zone)
+    copy, join = matches(of_outage, part[a])
+    stays = in_service(outages, outage[copy], joins, join)
+    copy, join = copy[stays], join[stays]
+    start, end = (np.searchsorted(key, outage[copy] * zone_count + side[join]) for side in (a, b))
+    rows = pd.DataFrame(dict(zip(("outage", "zone"), np.divmod(key, zone_count), strict=True)))
     return Layout(outages, rows, connected(len(rows), start, end))
 
 
-def _keys(rows: pd.DataFrame, side: str, zone_count: int) -> Ints:
-    return np.asarray(rows["outage"].to_numpy(dtype=np.int64) * zone_count + rows[side].to_numpy(dtype=np.int64))
+def numbers(frame: pd.DataFrame, column: str) -> Ints:
+    """A column of whole numbers."""
+    return frame[column].to_numpy(dtype=np.int64)
 
 
 def transformers_between(study: Study) -> pd.DataFrame:

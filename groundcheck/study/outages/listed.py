@@ -5,7 +5,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.study.context import Study
-from groundcheck.study.networks.neutrals import auto_rows
+from groundcheck.study.networks.neutrals import Neutrals, auto_rows
 
 Ints = NDArray[np.int64]
 Words = NDArray[np.object_]
@@ -14,8 +14,14 @@ KINDS = ("generator", "grounding_transformer", "infeed", "neutral_device", "tran
 
 def asset_code(kind: str | Words, row: Ints) -> Ints:
     """One number for kind and row of an asset."""
-    place = pd.Index(KINDS).get_indexer(pd.Index(np.atleast_1d(np.asarray(kind, dtype=object))))
+    place = KINDS.index(kind) if isinstance(kind, str) else np.array([KINDS.index(each) for each in kind], np.int64)
     return np.asarray(place + len(KINDS) * row, dtype=np.int64)
+
+
+def owners(neutrals: Neutrals) -> Ints:
+    """Code of the asset whose winding each neutral point belongs to."""
+    points = neutrals.points
+    return asset_code(points["asset_kind"].to_numpy(dtype=object), points["row"].to_numpy(dtype=np.int64))
 
 
 def list_outages(study: Study) -> pd.DataFrame:

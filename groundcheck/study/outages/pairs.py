@@ -43,16 +43,19 @@ class Pairs:
         """A column of marks."""
         return self.rows[name].to_numpy(dtype=bool)
 
-    def endless(self, study: Study, networks: Networks) -> tuple[Bools, Bools]:
-        """Of each pair, whether Z0 is without limit, as these networks have it; and whether nothing leads to ground."""
+    def endless(self, study: Study, networks: Networks) -> tuple[Bools, Bools, Bools]:
+        """
+        Of each pair, as these networks have it: whether Z0 is without limit; whether nothing leads to ground; whether
+        capacitance decides that is not on record in full.
+        """
         ways = self.ways if networks is study.networks else pd.concat([self.ways, self.asked], ignore_index=True)
         layout, solution = self.ground_layout, networks.solution
         zone = self.rows["zone"].to_numpy(dtype=np.int64)[len(layout.rows) :]
         bus = first_bus(study.topology)[zone]
         changed = left_endless(networks, study.topology, layout, ways)
-        as_before = solution.charging_decides[bus], solution.no_path[bus]
-        first, second = (np.concatenate(each) for each in zip(changed, as_before, strict=True))
-        return first, second
+        as_before = solution.charging_decides[bus], solution.no_path[bus], solution.open_charging[bus]
+        first, second, third = (np.concatenate(each) for each in zip(changed, as_before, strict=True))
+        return first, second, third
 
 
 def find_pairs(study: Study, outages: pd.DataFrame) -> Pairs:

@@ -5,11 +5,12 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from groundcheck.study.context import Study
+from groundcheck.study.matching import matches
 from groundcheck.study.networks.capacitance import zone_voltage
 from groundcheck.study.networks.solved_networks import Networks
 from groundcheck.study.networks.supply import unfed_buses
 from groundcheck.study.networks.zones import Topology
-from groundcheck.study.outages.cut_off import Layout, in_service, zones_of_nodes
+from groundcheck.study.outages.cut_off import Layout, in_service, numbers, zones_of_nodes
 from groundcheck.study.outages.listed import asset_code
 
 Ints = NDArray[np.int64]
@@ -69,18 +70,23 @@ def capacitances(networks: Networks, topology: Topology) -> pd.DataFrame:
 
 def charging_left(networks: Networks, topology: Topology, layout: Layout) -> Floats:
     """Charging current of each row's zone with the outage; NaN where not on record in full, or no line is."""
-    kv = zone_voltage(networks.records, topology)[layout.rows["zone"].to_numpy(dtype=np.int64)]
-    at = layout.rows.rename_axis("at").reset_index().merge(capacitances(networks, topology), on="zone")
-    at = at[in_service(layout.outages, at)]
-    place, siemens = at["at"].to_numpy(dtype=np.int64), at["siemens"].to_numpy(dtype=float)
-    total = np.bincount(place, weights=siemens, minlength=len(layout.rows))
+    zone, charged = numbers(layout.rows, "zone"), capacitances(networks, topology)
+    kv = zone_voltage(networks.records, topology)[zone]
+    place, source = matches(zone, numbers(charged, "zone"))
+    stays = in_service(layout.outages, numbers(layout.rows, "outage")[place], charged, source)
+    place, source = place[stays], source[stays]
+    siemens = charged["siemens"].to_numpy(dtype=float)
+    total = np.bincount(place, weights=siemens[source], minlength=len(layout.rows))
     counted = np.bincount(place, minlength=len(layout.rows)) > 0
     return np.where(counted, np.sqrt(3) * kv * 1e3 * total, np.nan)
 
 
-def left_endless(networks: Networks, topology: Topology, layout: Layout, ways: pd.DataFrame) -> tuple[Bools, Bools]:
+def left_endless(
+    networks: Networks, topology: Topology, layout: Layout, ways: pd.DataFrame
+) -> tuple[Bools, Bools, Bools]:
     """
-    Of each row, whether its zero-sequence impedance is without limit with the outage; and whether nothing is left.
+    Of each row with the outage: whether its zero-sequence impedance is without limit; whether nothing is left; and
+    whether capacitance decides that is not on record in full.
 
     As for the networks with all in service: no way to ground, not even by capacitance; or by capacitance and coils
     alone, with the capacitance not on record in full.
@@ -91,4 +97,5 @@ def left_endless(networks: Networks, topology: Topology, layout: Layout, ways: p
     capacitive = layout.reached(charged[charged["siemens"] > 0])
     incomplete = layout.spread(np.flatnonzero(np.isnan(charging_left(networks, topology, layout))))
     nothing = ~grounded & ~capacitive
-    return nothing | (~beyond_coil & incomplete), nothing
+    endless = nothing | (~beyond_coil & incomplete)
+    return endless, nothing, endless & incomplete

@@ -56,6 +56,20 @@ class RelayTimes:
         seconds = np.where(np.isinf(seconds), np.nan, seconds)
         return longest(at.place, seconds[at.relay], at.count)
 
+    def open(self, at: Watched, current_a: Floats) -> Bools:
+        """Places with a relay that may trip, but of which the record does not tell whether, or in what time."""
+        unknown = self.may & (~self.sure | self._untimed(current_a))
+        marks = np.zeros(at.count, dtype=bool)
+        marks[at.place[unknown[at.relay]]] = True
+        return marks
+
+    def blind(self, current_a: Floats) -> Bools:
+        """Relays that may trip and whose time waits for the current that they see."""
+        return np.asarray(self.may & np.isnan(current_a), dtype=bool)
+
+    def _untimed(self, current_a: Floats) -> Bools:
+        return np.isnan(clearing_s(self.settings, current_a)) | ~self.settings.told
+
     def ends(self, at: Watched, low_a: Floats, high_a: Floats, doubtful: Bools, otherwise: Ends) -> Ends:
         """Ends of `longest`."""
         quick, slow = clearing_bounds_s(self.settings, low_a, high_a, self.tolerance)

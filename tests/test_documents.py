@@ -4,10 +4,12 @@ import re
 from pathlib import Path
 
 import openpyxl
+import pandas as pd
 import pytest
 from click.testing import CliRunner
 
 import groundcheck
+from groundcheck.audit import load_rulebooks, try_rulebook
 from groundcheck.audit.examples import check_examples
 from groundcheck.cli import main
 
@@ -21,6 +23,17 @@ def test_rule_shown_to_contributors_passes_its_own_examples():
     names: dict[str, object] = {}
     exec(code, names)
     assert check_examples(names["RULE"]) == []
+
+
+def test_rule_shown_to_contributors_is_one_file_in_a_folder_of_rules(tmp_path):
+    (code,) = [block for block in re.findall(r"```python\n(.*?)```", DEVELOPERS, re.S) if "RULE = Rule(" in block]
+    assert len(code.splitlines()) <= 40
+    (tmp_path / "busbars").mkdir()
+    (tmp_path / "busbars" / "highest_voltage.py").write_text(code, encoding="utf-8")
+    assert try_rulebook(load_rulebooks([tmp_path]), [str(tmp_path)]) == []
+    bus = {"substation": "ELM", "bus": "B1", "nominal_voltage": 33.0, "highest_voltage": 31.0}
+    made = groundcheck.audit({"bus": pd.DataFrame([bus])}, rules=[tmp_path])
+    assert "busbars/highest-voltage" in set(made.findings().rule)
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ HERE = {"substation": "ELM", "bus": "B1"}
 STRESS = HERE | {"zone": "ELM:B1", "ratio": 1.0, "sound_kv": 10.0, "healthy_kv_low": 16.0, "healthy_kv_high": 16.0,
                  "duration_s_low": float("inf"), "duration_s_high": float("inf")}  # fmt: skip
 OAK = STRESS | {"substation": "OAK", "sound_kv": 99.0}
+STUDIED = ("bus_fault.healthy_phase_kv", "zone.clearing_time_s")
 BOUNDS = {"healthy_kv_low": 12.0}
 LOW = {"healthy_kv_low": 8.0, "healthy_kv_high": 8.0}
 NOT_COMPUTED = {"healthy_kv_low": None, "healthy_kv_high": None}
@@ -35,15 +36,9 @@ RULE = Rule(
     basis="IEEE C62.22 and IEC 60099-5, choice of continuous operating voltage by grounding and fault duration "
     "(clauses recalled)",
     asks="arrester",
-    inputs=(
-        "arrester.mcov",
-        "arrester.position",
-        "bus.nominal_voltage",
-        "bus.highest_voltage",
-        "bus_fault.healthy_phase_kv",
-        "zone.clearing_time_s",
-    ),
+    inputs=("arrester.mcov", "arrester.position", "bus.nominal_voltage", "bus.highest_voltage", *STUDIED),
     policy={"margin": "arrester.margin", "trips_within": "arrester.trips_within"},
+    formula="MCOV >= m U_max / sqrt(3); where the fault lasts, MCOV >= m max(U_healthy U_max / U_n, U_max / sqrt(3))",
     query="""
         WITH seen AS (
             -- Healthy phases count where the fault lasts, and are never taken for lower than the sound voltage.
@@ -72,26 +67,25 @@ RULE = Rule(
                -- Where its position is not on record it may be a neutral arrester, of which less is asked.
                CASE WHEN mcov >= most_kv THEN TRUE
                     WHEN position = 'phase' AND mcov < least_kv THEN FALSE END AS ok,
-               mcov                                AS actual,
-               if(ok IS FALSE, least_kv, most_kv)  AS required,
-               'kV'                                AS unit,
+               mcov AS actual, if(ok IS FALSE, least_kv, most_kv) AS required, 'kV' AS unit,
                required_low, required_high,
                if(ok IS FALSE, sound_least_kv, sound_most_kv)  AS sound_kv,
                coalesce(ratio, if(ok IS FALSE, ratio_low, ratio_high)) AS ratio, grounding_class,
-               if(least_s = most_s, least_s, NULL) AS duration_s,
+               if(least_s = most_s, least_s, NULL) AS stands_s,
                required / $margin                  AS lasting_kv,
                ['arrester.mcov', 'arrester.position', 'bus.nominal_voltage',
                 if(most_s <= $trips_within, NULL, 'bus_fault.healthy_phase_kv'),
                 if(least_s < most_s, 'zone.clearing_time_s', NULL)] AS needs
         FROM seen
     """,
-    message="{asset} at bus {bus} has MCOV {actual:.2f} kV; its bus can show {lasting_kv:.2f} kV to ground, ground "
-    "faults lasting {duration_s:g} s",
-    working="sound voltage to ground {sound_kv:.2f} kV (highest / nominal voltage {ratio:.3f}); ground fault lasts "
-    "{duration_s:g} s, more than {trips_within:g} s counts as lasting: {lasting_kv:.2f} kV to ground x {margin:g} "
-    "margin = {required:.2f} kV; MCOV {actual:.2f} kV",
-    remedy="an arrester with MCOV {lasting_kv:.2f} kV or more, its protective level checked against the insulation; or "
-    "a zone whose ground faults are cleared within {trips_within:g} s, with the temporary overvoltage checked",
+    message="{asset} at bus {bus} has MCOV {actual} kV; its bus can show {lasting_kv} kV to ground, ground "
+    "faults lasting {stands_s:g} s",
+    working="sound voltage to ground: {sound_kv} kV (highest / nominal voltage {ratio:.3f})\n"
+    "lasting: {lasting_kv} kV (ground faults last {stands_s:g} s; above {trips_within:g} s counts as lasting)\n"
+    "{lasting_kv} kV x {margin:g} margin = {required} kV\nMCOV {actual} kV",
+    remedy="an arrester with MCOV {lasting_kv} kV or more, its protective level checked against the insulation; where "
+    "only ground faults ask for so much, also a zone that clears them within {trips_within:g} s, with the temporary "
+    "overvoltage checked",
     caution="Keep away from an overstressed arrester while a ground fault is on: it can burst.",
     cannot_see="Temporary overvoltage while a fault is being cleared is not weighed here. A blank highest voltage is "
     "taken for nominal voltage times a policy value.",

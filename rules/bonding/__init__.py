@@ -1,1 +1,1 @@
-"""Whether equipment is connected to the mat."""
+"""Whether equipment is connected to the mat, by straps that carry its ground fault."""

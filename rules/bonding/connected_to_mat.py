@@ -28,7 +28,7 @@ RULE = Rule(
         FROM inventory.bond b
     """,
     message="{kind} {equipment}: bond {asset} does not reach the mat",
-    working="on record: {actual}; required: {required}",
+    working="on record: {actual}\nrequired: {required}",
     remedy="connect {equipment} to the mat with a conductor sized for the ground-fault current, and measure the bond",
     caution="Treat the frame as live until it is bonded; bond it before touching it.",
     cannot_see="Other bonds of the same equipment are judged by themselves; a bond on record as connected may have "

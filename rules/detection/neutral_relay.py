@@ -4,7 +4,7 @@ from groundcheck.audit import Rule
 
 DEVICE = {"substation": "ELM", "neutral_device": "NR1", "connected_to": ["T1"]}
 POINT = {"substation": "ELM", "asset_kind": "transformer", "asset": "T1", "winding": "lv", "has_neutral": True,
-         "device_substation": "ELM", "neutral_device": "NR1"}  # fmt: skip
+         "device_substation": "ELM", "neutral_device": "NR1", "bus": "B1", "winding_kv": 11.0}  # fmt: skip
 NO_NEUTRAL = POINT | {"asset": "T8", "neutral_device": "NR8", "has_neutral": False}
 SHARED = POINT | {"asset": "T2", "has_neutral": False}
 ON_RECORD = {"substation": "ELM", "ground_relays": True, "ground_detectors": False}
@@ -40,11 +40,14 @@ RULE = Rule(
         "ground_relay.function",
         "ground_relay.measures",
         "instrument_transformer.bus",
+        "bus.nominal_voltage",
     ),
+    policy={"low_voltage": "ground_relay.low_voltage"},
     query="""
         WITH point AS (
             SELECT device_substation AS substation, neutral_device, bool_or(has_neutral IS NOT FALSE) AS there,
-                   string_agg(DISTINCT asset, ', ' ORDER BY asset) AS serves
+                   string_agg(DISTINCT asset, ', ' ORDER BY asset) AS serves,
+                   max(winding_kv) AS kv, min(bus) AS bus
             FROM study.neutral WHERE neutral_device IS NOT NULL GROUP BY device_substation, neutral_device
         ),
         watched AS (
@@ -63,7 +66,9 @@ RULE = Rule(
                'ground relay'                                 AS required,
                ''                                             AS unit,
                CASE WHEN w.seen THEN TRUE
-                    WHEN w.thin IS NULL AND p.there AND k.ground_relays THEN FALSE END AS ok,
+                    WHEN w.thin IS NULL AND p.there AND k.ground_relays AND (d.kind <> 'solid' OR p.kv IS NOT NULL)
+                    THEN FALSE END AS ok,
+               p.bus,
                replace(d.kind, '_', ' ') AS kind, p.serves,
                w.thin.name AS ground_relay, w.thin.home AS ground_relay_substation,
                w.thin.ct AS instrument_transformer, w.thin.ct_home AS instrument_transformer_substation,
@@ -71,24 +76,26 @@ RULE = Rule(
                [if(p.there IS NULL, 'transformer.vector_group', NULL),
                 if(w.thin IS NOT NULL OR k.ground_relays IS NOT TRUE, 'ground_relay.function', NULL),
                 if(w.thin IS NOT NULL, 'ground_relay.measures', NULL),
-                if(w.thin.ct IS NOT NULL, 'instrument_transformer.bus', NULL)] AS needs
+                if(w.thin.ct IS NOT NULL, 'instrument_transformer.bus', NULL),
+                if(d.kind = 'solid' AND p.kv IS NULL, 'bus.nominal_voltage', NULL)] AS needs
         FROM inventory.neutral_device d
         LEFT JOIN point p USING (substation, neutral_device)
         LEFT JOIN watched w USING (substation, neutral_device)
         LEFT JOIN study.protection_record k USING (substation)
         -- What grounds a neutral; not a device on record for a winding that has no neutral, another rule's question.
         WHERE d.kind IN ('solid', 'resistor', 'reactor', 'arc_suppression_coil', 'distribution_transformer')
-          AND p.there IS NOT FALSE
+          AND p.there IS NOT FALSE AND (d.kind = 'solid' AND p.kv <= $low_voltage) IS NOT TRUE
     """,
     message="{asset} ({kind}) grounds the neutral of {serves}; no ground relay on record measures it, {serves} or "
     "their bus",
-    working="ground relays on record that measure {asset}, {serves}, or the bus of that winding: none",
+    working="neutrals of {asset}: {serves}\nground relays on record that measure it, them, or their bus: none",
     remedy="element 51G (59G at a distribution transformer or a coil) that measures {asset}, tripping within its rated "
     "time",
     caution="Until there is one, a ground fault may burn on: do not rely on it being cleared.",
     cannot_see="Of a relay it sees function and measured asset, not whether it trips. A relay that measures a "
     "transformer with two grounded neutrals counts for both; one that measures an asset which is not on record counts "
-    "for none. Where a district keeps no relays on record at all, nothing is concluded.",
+    "for none. A solid neutral at low voltage is left to fuses and trip units. Where a district keeps no relays on "
+    "record at all, nothing is concluded.",
     examples={
         "exception: resistor, no relay": inventory(),
         "exception: solid link, no relay": inventory(kind="solid"),
@@ -114,6 +121,14 @@ RULE = Rule(
         "exception: not known whether the winding has a neutral": inventory(points=[POINT | {"has_neutral": None}]),
         "exception: shared with a winding that has no neutral": inventory(points=[POINT, SHARED]),
         "not applicable: the winding has no neutral": inventory(points=[SHARED]),
+        "not applicable: solid, exactly low voltage": inventory(kind="solid", points=[POINT | {"winding_kv": 1.0}]),
+        "exception: solid, above low voltage": inventory(kind="solid", points=[POINT | {"winding_kv": 1.1}]),
+        "not assessable: solid, voltage of its bus not on record": inventory(
+            kind="solid", points=[POINT | {"winding_kv": None}]
+        )
+        | {"bus": [{"substation": "ELM", "bus": "B1"}]},
+        "exception: resistor, voltage of its bus not on record": inventory(points=[POINT | {"winding_kv": None}]),
+        "exception: resistor at low voltage": inventory(points=[POINT | {"winding_kv": 0.4}]),
         "not applicable: open": inventory(kind="open"),
         "not applicable: surge arrester": inventory(kind="surge_arrester"),
     },

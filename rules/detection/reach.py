@@ -49,10 +49,12 @@ RULE = Rule(
         LEFT JOIN study.relay_reach m USING (substation, ground_relay)
         WHERE m.quantity_kind IS DISTINCT FROM 'voltage'
     """,
-    message="{asset} ({function}) picks up at {pickup:.0f} A; the smallest ground fault it must see is {actual:.0f} A, "
+    message="{asset} ({function}) picks up at {pickup} A; the smallest ground fault it must see is {actual} A, "
     "{ratio:.2f} times pickup",
-    working="smallest ground fault {actual:.0f} A; pickup {pickup:.0f} A x {reach:g} = {required:.0f} A",
-    remedy="pickup of {highest_pickup_a:.0f} A or less, still above unbalance and the feeder's own charging current",
+    formula="I_LG,min >= k I_pickup",
+    working="I_LG,min = {actual} A\nk I_pickup = {reach:g} x {pickup} A = {required} A\n"
+    "I_LG,min / I_pickup = {ratio:.2f}",
+    remedy="pickup of {highest_pickup_a} A or less, still above unbalance and the feeder's own charging current",
     caution="A lower pickup changes the coordination with the relays downstream: study it before setting it.",
     cannot_see="Takes a bolted fault in the minimum condition; fault resistance is covered by the ratio only.",
     examples={

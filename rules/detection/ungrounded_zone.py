@@ -83,8 +83,8 @@ RULE = Rule(
     """,
     message="zone {zone} ({nominal_kv:g} kV, {grounding_class}) has no ground detector, and no relay on record tells "
     "of a ground fault in it",
-    working="class of the zone: {grounding_class}; ground detectors at its buses, and voltage or directional ground "
-    "relays that measure something in it: none",
+    working="class of the zone: {grounding_class}\nground detectors at its buses: none on record\n"
+    "voltage or directional ground relays that measure something in it: none on record",
     remedy="a voltage transformer set with broken delta and element 59N, or an insulation monitor, at bus {bus}, with "
     "an alarm that somebody answers",
     caution="Until it is watched, take the zone for faulted to ground: line-to-line voltage may stand on the healthy "

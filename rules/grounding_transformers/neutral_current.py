@@ -45,11 +45,13 @@ RULE = Rule(
                duration_s
         FROM duty
     """,
-    message="{asset} is rated {actual:.0f} A in the neutral; its ground-fault duty with margin is {required:.0f} A",
-    working="{current_a:.0f} A neutral current for a ground fault in its zone x {margin:g} margin = {required:.0f} A; "
-    "nameplate {actual:.0f} A",
-    remedy="a grounding transformer rated {needed_a:.0f} A or more in the neutral for {duration_s:g} s or more, or a "
-    "resistor in its neutral that limits the current to {actual:.0f} A",
+    message="{asset} is rated {actual} A in the neutral; its ground-fault duty with margin is {required} A",
+    formula="I_rated >= k 3I0, 3I0 the largest neutral current",
+    working="3I0 = {current_a} A, ground fault in its zone\n"
+    "k 3I0 = {margin:g} x {current_a} A = {required} A\n"
+    "I_rated = {actual} A, on the nameplate",
+    remedy="a grounding transformer of at least {needed_a} A in the neutral, rated time {duration_s:g} s; or a "
+    "resistor in its neutral that limits the current to {actual} A",
     caution="Taking it out of service ungrounds the zone: clear or reground the zone first.",
     cannot_see="Takes the neutral current as three times that of a phase; a rating given per phase reads as too low.",
     examples={

@@ -38,17 +38,20 @@ RULE = Rule(
                     WHEN actual >= coalesce(u.duration_s, u.duration_s_high) * $margin THEN TRUE
                     WHEN actual < coalesce(u.duration_s, u.duration_s_low) * $margin THEN FALSE END AS ok,
                if(ok IS FALSE, coalesce(u.duration_s, u.duration_s_low),
-                  coalesce(u.duration_s, u.duration_s_high)) * $margin AS required,
+                  coalesce(u.duration_s, u.duration_s_high)) AS lasting_s,
+               lasting_s * $margin         AS required,
                u.duration_s_low * $margin  AS required_low,
                u.duration_s_high * $margin AS required_high,
-               u.duration_s, u.current_a
+               u.current_a
         FROM inventory.grounding_transformer g
         LEFT JOIN study.grounding_transformer_duty u USING (substation, grounding_transformer)
     """,
     message="{asset} is rated for {actual:g} s; a ground fault in its zone lasts {required:g} s",
-    working="duration of the ground fault {duration_s:g} s x {margin:g} margin = {required:g} s; nameplate {actual:g} "
-    "s",
-    remedy="a grounding transformer rated for {required:g} s or more at {current_a:.0f} A, or protection that clears "
+    formula="t_rated >= k t_fault",
+    working="t_fault = {lasting_s:g} s\n"
+    "k t_fault = {margin:g} x {lasting_s:g} s = {required:g} s\n"
+    "t_rated = {actual:g} s, on the nameplate",
+    remedy="a grounding transformer of rated time {required:g} s and at least {current_a} A; or protection that clears "
     "within {actual:g} s",
     caution="Taking it out of service ungrounds the zone: clear or reground the zone first.",
     cannot_see="Takes the rated time as it stands: a bank that carries less than its rated current, or has a "

@@ -1,4 +1,4 @@
-"""Insulation that bears the healthy phases' voltage to ground too low, or for too short a time."""
+"""Insulation that bears the healthy phases' voltage to ground too low, or for too short a time; cables apart."""
 
 from groundcheck.audit import Rule
 
@@ -8,18 +8,13 @@ STRESS = HERE | {"zone": "ELM:B1", "nominal_kv": 10.0, "ratio": 1.0}
 OAK = STRESS | {"substation": "OAK", "healthy_kv_low": 99.0, "healthy_kv_high": 99.0}
 
 
-def gear(bears, kv=(10.0, 10.0), seconds=(INF, INF), allowance=(1.0, 1.0), margin=1.0, **fields):
+def gear(bears, kv=(10.0, 10.0), seconds=(INF, INF), allowance=(1.0, 1.0), margin=1.0, kind="switchgear"):
     """Insulation that bears this to ground; voltage, duration and allowance for it between two bounds at its bus."""
     stress = STRESS.copy()
     for name, bounds in (("healthy_kv_", kv), ("duration_s_", seconds), ("allowance_at_", allowance)):
         stress |= {name + "low": bounds[0], name + "high": bounds[1]}
-    piece = HERE | {"insulation": "SG1", "kind": "switchgear", "rated_ground_voltage": bears} | fields
+    piece = HERE | {"insulation": "SG1", "kind": kind, "rated_ground_voltage": bears}
     return {"insulation": [piece], "bus_stress": [stress, OAK], "policy": {"margin": margin}}
-
-
-def cable(level, bears=5.8, line_kv=10.0, **stress):
-    """A cable of this insulation level."""
-    return gear(bears, kind="cable", rated_line_voltage=line_kv, cable_insulation_level=level, **stress)
 
 
 RULE = Rule(
@@ -28,74 +23,60 @@ RULE = Rule(
     why="While a ground fault is on, the healthy phases rise towards line-to-line voltage. Insulation chosen for "
     "line-to-neutral voltage ages or breaks down under it, and the second fault is a short circuit between phases.",
     basis="IEC 60071-1 (standard withstand voltages) and IEC 60137 (line-to-line voltage to ground up to 8 h), clauses "
-    "recalled; cables: ICEA insulation levels, 100 % up to 1 min, 133 % up to 1 h, 173 % without limit, recalled",
+    "recalled",
     asks="insulation",
     inputs=(
         "insulation.rated_ground_voltage",
         "insulation.kind",
-        "insulation.rated_line_voltage",
-        "insulation.cable_insulation_level",
         "bus.nominal_voltage",
         "bus.highest_voltage",
         "bus_fault.healthy_phase_kv",
         "zone.clearing_time_s",
     ),
-    policy={
-        "margin": "insulation.margin",
-        "cable_100_time": "insulation.cable_100_time",
-        "cable_133_time": "insulation.cable_133_time",
-    },
+    policy={"margin": "insulation.margin"},
+    formula="U_ground k(t) >= m U_healthy U_max / U_n",
     query="""
         WITH strength AS (
-            SELECT i.*, s.* EXCLUDE (substation, bus), kind = 'cable' AS is_cable,
-                   if(is_cable, 1, coalesce(s.allowance, s.allowance_at_low))   AS factor_low,
-                   if(is_cable, 1, coalesce(s.allowance, s.allowance_at_high))  AS factor_high,
-                   coalesce(s.healthy_kv, s.healthy_kv_low)   AS least_kv,
-                   coalesce(s.healthy_kv, s.healthy_kv_high)  AS most_kv,
-                   coalesce(s.duration_s, s.duration_s_low)   AS least_s,
-                   coalesce(s.duration_s, s.duration_s_high)  AS most_s,
-                   CASE cable_insulation_level WHEN 100 THEN $cable_100_time WHEN 133 THEN $cable_133_time
-                        WHEN 173 THEN 'infinity'::DOUBLE END AS level_s,
-                   -- What a cable bears without limit, if not on record, is at most what its level says.
-                   coalesce(rated_ground_voltage, if(is_cable, rated_line_voltage / sqrt(3), NULL)
-                                                  * cable_insulation_level / 100) AS most_lasting_kv,
-                   is_cable AND rated_line_voltage >= nominal_kv AS level_counts,
-                   rated_ground_voltage * factor_high >= most_kv * $margin
-                       OR (level_counts AND level_s >= most_s) AS bears_most,
-                   most_lasting_kv * factor_low >= least_kv * $margin
-                       OR (level_counts AND level_s >= least_s) AS bears_least,
-                   CASE WHEN bears_most THEN TRUE WHEN NOT bears_least THEN FALSE END AS ok
+            SELECT i.*, s.* EXCLUDE (substation, bus),
+                   coalesce(s.allowance, s.allowance_at_low)   AS factor_low,
+                   coalesce(s.allowance, s.allowance_at_high)  AS factor_high,
+                   coalesce(s.healthy_kv, s.healthy_kv_low)    AS least_kv,
+                   coalesce(s.healthy_kv, s.healthy_kv_high)   AS most_kv,
+                   coalesce(s.duration_s, s.duration_s_low)    AS least_s,
+                   coalesce(s.duration_s, s.duration_s_high)   AS most_s,
+                   CASE WHEN rated_ground_voltage * factor_high >= most_kv * $margin THEN TRUE
+                        WHEN rated_ground_voltage * factor_low < least_kv * $margin THEN FALSE END AS ok
             FROM inventory.insulation i LEFT JOIN study.bus_stress s
                    ON s.substation || ':' || s.bus = if(contains(i.bus, ':'), i.bus, i.substation || ':' || i.bus)
+            -- Cables have levels of their own, by time.
+            WHERE i.kind <> 'cable'
         )
         SELECT substation, 'insulation' AS asset_kind, insulation AS asset, bus, zone, 'max' AS condition,
                ok, kind, coalesce(ratio, if(ok IS FALSE, ratio_low, ratio_high)) AS ratio,
-               if(ok IS FALSE, least_kv, most_kv)                      AS seen_kv,
-               if(ok IS FALSE, least_s, most_s)                        AS duration_s,
-               if(ok IS FALSE, factor_low, factor_high)                AS time_factor,
-               if(ok IS FALSE, most_lasting_kv, rated_ground_voltage)  AS lasting_kv,
-               seen_kv / ratio AS healthy_kv, seen_kv * $margin AS stress_kv, lasting_kv * time_factor AS borne_kv,
-               level_counts AND level_s IS NOT NULL AND (borne_kv >= stress_kv) IS NOT TRUE AS by_time,
-               if(by_time, level_s, borne_kv) AS actual, if(by_time, duration_s, stress_kv) AS required,
-               if(by_time, duration_s_low, healthy_kv_low * $margin)   AS required_low,
-               if(by_time, duration_s_high, healthy_kv_high * $margin) AS required_high,
-               if(by_time, NULL, lasting_kv * if(is_cable, 1, allowance_at_high)) AS actual_low,
-               if(by_time, NULL, lasting_kv * if(is_cable, 1, allowance_at_low))  AS actual_high,
-               if(by_time, 's', 'kV') AS unit, if(least_s = most_s, least_s, NULL) AS clearing_s,
-               coalesce(printf('level %d %% at %.2f kV, borne for %s; ', cable_insulation_level, rated_line_voltage,
-                               if(isinf(level_s), 'any duration', printf('%.0f s', level_s))), '') AS cable,
+               if(ok IS FALSE, least_kv, most_kv)         AS seen_kv,
+               if(ok IS FALSE, factor_low, factor_high)   AS time_factor,
+               seen_kv / ratio                            AS healthy_kv,
+               rated_ground_voltage                       AS lasting_kv,
+               lasting_kv * time_factor                   AS actual,
+               seen_kv * $margin                          AS required,
+               'kV'                                       AS unit,
+               healthy_kv_low * $margin                   AS required_low,
+               healthy_kv_high * $margin                  AS required_high,
+               lasting_kv * allowance_at_high             AS actual_low,
+               lasting_kv * allowance_at_low              AS actual_high,
+               required / time_factor                     AS needed_kv,
+               if(least_s = most_s, least_s, NULL)        AS clearing_s,
                ['insulation.rated_ground_voltage', 'bus.nominal_voltage', 'bus_fault.healthy_phase_kv',
-                if(clearing_s IS NULL, 'zone.clearing_time_s', NULL)]
-               || if(is_cable, ['insulation.rated_line_voltage', 'insulation.cable_insulation_level'], []) AS needs
+                if(clearing_s IS NULL, 'zone.clearing_time_s', NULL)] AS needs
         FROM strength
     """,
-    message="{asset} ({kind}) at bus {bus}: {cable}bears {borne_kv:.2f} kV to ground; a ground fault puts "
-    "{seen_kv:.2f} kV on it, duration {clearing_s:g} s",
-    working="healthy phases {healthy_kv:.2f} kV x {ratio:.3f} highest / nominal voltage = {seen_kv:.2f} kV, x "
-    "{margin:g} margin = {stress_kv:.2f} kV, duration {clearing_s:g} s; {cable}{lasting_kv:.2f} kV to ground borne "
-    "without limit x {time_factor:g} for that duration = {borne_kv:.2f} kV",
-    remedy="insulation for {seen_kv:.2f} kV to ground, or a cable of an insulation level for the duration; or a zone "
-    "that is cleared sooner, or grounded so that its healthy phases rise less",
+    message="{asset} ({kind}) at bus {bus}: bears {actual} kV to ground; a ground fault puts {seen_kv} kV on "
+    "it, duration {clearing_s:g} s",
+    working="stress: healthy phases {healthy_kv} kV x {ratio:.3f} highest / nominal voltage = {seen_kv} kV\n"
+    "required: {seen_kv} kV x {margin:g} margin = {required} kV, duration {clearing_s:g} s\n"
+    "borne: {lasting_kv} kV to ground without limit x {time_factor:g} for that duration = {actual} kV",
+    remedy="insulation that bears {needed_kv} kV to ground without limit; or a zone that is cleared sooner, or "
+    "grounded so that its healthy phases rise less",
     caution="Do not prove it by a voltage test in service: a breakdown to ground is a second fault if one is on.",
     cannot_see="Judges the maximum condition of the network, lasting power-frequency voltage only: not surges, arcing "
     "faults, ferroresonance or aged insulation. Takes a blank highest voltage for nominal voltage times a policy "
@@ -115,16 +96,7 @@ RULE = Rule(
         "not assessable: rating not on record": gear(None),
         "not assessable: healthy-phase voltage not computed": gear(10.0, kv=(None, None)),
         "not assessable: its bus is not on record": gear(10.0) | {"bus_stress": [OAK]},
-        "exception: a cable has no allowance": cable(100, 9.9, seconds=(61, 61), allowance=(1.25, 1.25)),
-        "satisfied: 100 % cable, cleared in exactly 1 min": cable(100, seconds=(60, 60)),
-        "satisfied: 133 % cable, cleared in exactly 1 h": cable(133, seconds=(3600, 3600)),
-        "exception: 133 % cable, cleared later than 1 h": cable(133, seconds=(3601, 3601)),
-        "satisfied: 173 % cable where the zone runs on": cable(173),
-        "exception: 173 % cable for a lower line voltage": cable(173, line_kv=9.9),
-        "satisfied: level holds, voltage to ground not on record": cable(173, None),
-        "exception: level fails, voltage to ground not on record": cable(100, None),
-        "not assessable: level could hold, clearing time not on record": cable(100, seconds=(0, INF)),
-        "not assessable: neither level nor sufficient voltage to ground": cable(None),
-        "not assessable: line voltage of the cable not on record": cable(173, line_kv=None),
+        "exception: a winding": gear(9.9, kind="winding"),
+        "not applicable: a cable": gear(9.9, kind="cable"),
     },
 )

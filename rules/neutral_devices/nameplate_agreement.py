@@ -34,10 +34,12 @@ RULE = Rule(
         FROM inventory.neutral_device d
         WHERE d.kind = 'resistor'
     """,
-    message="{asset} is rated {actual:.2f} kV, but {rated_current:.0f} A x {resistance:.2f} ohm is {required:.2f} kV",
-    working="{rated_current:.0f} A x {resistance:.2f} ohm = {required:.2f} kV; rated voltage / that = {ratio:.2f}, "
-    "allowed 1 plus or minus {tolerance_percent:g} %",
-    remedy="read the nameplate and measure the resistance: {ohms_by_voltage:.2f} ohm would agree with its volts and "
+    message="{asset} is rated {actual} kV, but {rated_current} A x {resistance} ohm is {required} kV",
+    formula="|V_rated - I_rated R| <= k I_rated R",
+    working="I_rated R = {rated_current} A x {resistance} ohm = {required} kV\n"
+    "V_rated = {actual} kV = {ratio:.2f} x I_rated R\n"
+    "allowed: 1 plus or minus {tolerance_percent:g} %",
+    remedy="read the nameplate and measure the resistance: {ohms_by_voltage} ohm would agree with its volts and "
     "amperes; a ratio of 1.73 calls for the line-to-neutral voltage",
     caution="Isolate and prove dead before measuring: a neutral can rise to line-to-neutral voltage while a fault is "
     "on.",

@@ -45,9 +45,12 @@ RULE = Rule(
                voltage_kv, duration_s, fault_bus
         FROM duty
     """,
-    message="{asset} is rated {actual:.0f} A; its ground-fault duty with margin is {required:.0f} A",
-    working="{current_a:.0f} A let-through x {margin:g} margin = {required:.0f} A; nameplate {actual:.0f} A",
-    remedy="a device rated {needed_a:.0f} A or more, {voltage_kv:.2f} kV, for {duration_s:g} s or more",
+    message="{asset} is rated {actual} A; its ground-fault duty with margin is {required} A",
+    formula="I_rated >= k I_n, I_n the largest current through the device",
+    working="I_n = {current_a} A, fault at bus {fault_bus}\n"
+    "k I_n = {margin:g} x {current_a} A = {required} A\n"
+    "I_rated = {actual} A, on the nameplate",
+    remedy="a device of at least {needed_a} A and {voltage_kv} kV, rated time {duration_s:g} s",
     caution="Isolate and prove dead first: a neutral can rise to line-to-neutral voltage while a fault is on.",
     cannot_see="Weighs the rated current alone: a device that may carry more for a shorter time than rated is not told "
     "apart.",

@@ -38,18 +38,21 @@ RULE = Rule(
                     WHEN actual >= coalesce(u.duration_s, u.duration_s_high) * $margin THEN TRUE
                     WHEN actual < coalesce(u.duration_s, u.duration_s_low) * $margin THEN FALSE END AS ok,
                if(ok IS FALSE, coalesce(u.duration_s, u.duration_s_low),
-                  coalesce(u.duration_s, u.duration_s_high)) * $margin AS required,
+                  coalesce(u.duration_s, u.duration_s_high)) AS lasting_s,
+               lasting_s * $margin         AS required,
                u.duration_s_low * $margin  AS required_low,
                u.duration_s_high * $margin AS required_high,
-               d.kind, u.zone, u.duration_s, u.current_a
+               d.kind, u.zone, u.current_a
         FROM inventory.neutral_device d
         LEFT JOIN study.neutral_duty u USING (substation, neutral_device)
         WHERE d.kind IN ('resistor', 'reactor', 'arc_suppression_coil')
     """,
     message="{asset} ({kind}) is rated for {actual:g} s; a ground fault in its zone lasts {required:g} s",
-    working="duration of the ground fault {duration_s:g} s x {margin:g} margin = {required:g} s; nameplate {actual:g} "
-    "s",
-    remedy="a device rated for {required:g} s or more at {current_a:.0f} A, or protection that clears within "
+    formula="t_rated >= k t_fault",
+    working="t_fault = {lasting_s:g} s\n"
+    "k t_fault = {margin:g} x {lasting_s:g} s = {required:g} s\n"
+    "t_rated = {actual:g} s, on the nameplate",
+    remedy="a device of rated time {required:g} s and at least {current_a} A; or protection that clears within "
     "{actual:g} s",
     caution="Isolate and prove dead first: a neutral can rise to line-to-neutral voltage while a fault is on.",
     cannot_see="Takes the rated time as it stands: a device that carries less than its rated current, or has a "

@@ -40,10 +40,13 @@ RULE = Rule(
         LEFT JOIN study.neutral_duty u USING (substation, neutral_device)
         WHERE d.kind IN ('resistor', 'reactor', 'arc_suppression_coil')
     """,
-    message="{asset} ({kind}) is rated {actual:.2f} kV; a ground fault puts {voltage_across_kv:.2f} kV across it",
-    working="zone of {zone_kv:g} kV: {voltage_across_kv:.2f} kV across the device x {margin:g} margin = {required:.2f} "
-    "kV; nameplate {actual:.2f} kV",
-    remedy="a device rated {voltage_across_kv:.2f} kV or more",
+    message="{asset} ({kind}) is rated {actual} kV; a ground fault puts {voltage_across_kv} kV across it",
+    formula="V_rated >= k V, V = V_LL / sqrt(3); V = I_n X for a reactor",
+    working="V_LL = {zone_kv:g} kV, of zone {zone}\n"
+    "V = {voltage_across_kv} kV across the device\n"
+    "k V = {margin:g} x {voltage_across_kv} kV = {required} kV\n"
+    "V_rated = {actual} kV, on the nameplate",
+    remedy="a device rated {voltage_across_kv} kV or more",
     caution="Isolate and prove dead first: a neutral can rise to line-to-neutral voltage while a fault is on.",
     cannot_see="Uses nominal voltage; insulation of the live end (its impulse withstand) is another question.",
     examples={

@@ -35,7 +35,7 @@ RULE = Rule(
                           WHERE c.asset_kind = 'bus' AND c.substation = b.substation AND c.asset = b.bus)
     """,
     message="{kind} {asset} is on record with {fact} {one} and with {other}",
-    working="first mention: {one}; other mention: {other}",
+    working="first mention: {one}\nother mention: {other}",
     remedy="find out which of the two is right and correct the other",
     caution="Until it is settled, take the bus for the higher voltage of the two.",
     cannot_see="Does not know which of the two is right, nor whether both are wrong.",

@@ -26,8 +26,10 @@ RULE = Rule(
         FROM inventory.bus b
         WHERE b.highest_voltage IS NOT NULL
     """,
+    formula="U_m >= U_n",
     message="bus {asset} has a highest voltage of {actual:g} kV, below its nominal voltage of {required:g} kV",
-    working="highest voltage {actual:g} kV; nominal voltage {required:g} kV",
+    working="highest voltage U_m = {actual:g} kV\nnominal voltage U_n = {required:g} kV\n"
+    "{actual:g} kV < {required:g} kV",
     remedy="correct the wrong one of the two",
     caution="Until it is settled, take the bus for the higher voltage of the two.",
     cannot_see="Does not know which of the two is wrong.",

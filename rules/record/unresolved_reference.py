@@ -60,7 +60,7 @@ RULE = Rule(
            OR b.equipment_kind IN ('transformer', 'neutral_device', 'arrester', 'instrument_transformer', 'generator')
     """,
     message="{kind} {asset} names {actual} under '{role}', which is not on record; {near}",
-    working="written: {actual}; looked up in {substation} first, and in the station named if written STATION:TAG; "
+    working="written: {actual}\nlooked up in {substation} first, and in the station named if written STATION:TAG\n"
     "{near}",
     remedy="correct the tag, or put {actual} on record",
     caution="",

@@ -35,6 +35,7 @@ RULE = Rule(
     asks="bus",
     inputs=("bus.declared_grounding", "zone.grounding_class", "bus_fault.cog", "neutral_device.resistance"),
     policy={"effective_cog": "grounding.effective_cog"},
+    formula="effective: COG = U_healthy / U_LL <= COG_effective",
     query="""
         WITH agrees (declared, computed) AS (
             VALUES ('solid', 'effective'), ('solid', 'solid'), ('solid', 'solid_not_effective'),
@@ -95,8 +96,9 @@ RULE = Rule(
         LEFT JOIN unsized u USING (zone)
     """,
     message="bus {asset} is declared {required}; what is on record makes zone {zone} {actual}",
-    working="declared: {required}; computed from what grounds zone {zone}: {actual}, coefficient of grounding at the "
-    "bus {cog:.2f} (effective up to {effective_cog:g})",
+    working="declared: {required}\n"
+    "computed from what grounds zone {zone}: {actual}\n"
+    "coefficient of grounding at the bus: {cog:.2f} (effective up to {effective_cog:g})",
     remedy="correct the declaration to {actual}, or the record of what grounds zone {zone}; if the record is right, "
     "review the insulation, arresters and relays chosen for {required} grounding",
     caution="Until it is settled, take the zone for the worse of the two: no current for relays, line-to-line voltage "

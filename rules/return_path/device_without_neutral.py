@@ -45,7 +45,7 @@ RULE = Rule(
     """,
     message="{asset} ({kind}) is on record in the neutral of {serves} {side}, a winding of connection "
     "{actual}, which brings none out",
-    working="connection of {serves} {side}: {actual}; a neutral is there with YN, ZN or an auto-transformer only",
+    working="connection of {serves} {side}: {actual}\na neutral is there with YN, ZN or an auto-transformer only",
     remedy="read the nameplate of {serves}: correct its vector group, or the transformer and winding that {asset} "
     "serves; if both are right, the bus needs a grounding transformer",
     caution="Until it is settled, take the bus for ungrounded.",

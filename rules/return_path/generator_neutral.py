@@ -29,7 +29,7 @@ RULE = Rule(
         GROUP BY n.substation, n.asset
     """,
     message="{asset}: no record of how its neutral ({winding_kv:g} kV) is treated",
-    working="the stator of {asset} is connected in wye; neutral devices on record: {actual}",
+    working="the stator of {asset} is connected in wye\nneutral devices on record for it: none",
     remedy="record a neutral device for the neutral of {asset}, of kind 'open' if nothing is connected to it",
     caution="Take the neutral for live while the machine turns, excited or not.",
     cannot_see="Machines that share one grounded neutral need the shared device recorded for each of them.",

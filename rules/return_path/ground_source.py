@@ -50,7 +50,8 @@ RULE = Rule(
     """,
     message="nothing on record grounds zone {zone} ({nominal_kv:g} kV, buses: {buses}), and none of its buses is "
     "declared ungrounded",
-    working="ground sources on record: {actual}; required: {required}, or a declaration that the zone is ungrounded",
+    working="ground sources on record: {actual}\nrequired: {required}, or a declaration that the zone is ungrounded",
+    formula="ground sources >= 1",
     remedy="a grounding transformer or a grounded neutral in zone {zone}; or declare it ungrounded, rate its "
     "insulation for line-to-line voltage and give it ground detection",
     caution="Treat the zone as live to ground on all phases while a ground fault may stand unseen.",

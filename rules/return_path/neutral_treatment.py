@@ -32,7 +32,7 @@ RULE = Rule(
         GROUP BY n.substation, n.asset, n.winding
     """,
     message="{asset}: no record of how its {side} neutral ({winding_kv:g} kV, {connection}) is treated",
-    working="{side} winding {connection} has a neutral; neutral devices on record: {actual}",
+    working="{side} winding {connection} has a neutral\nneutral devices on record for it: none",
     remedy="record a neutral device for the {side} neutral of {asset}, of kind 'open' if nothing is connected to it",
     caution="Take the neutral for live until it is known to be grounded.",
     cannot_see="A neutral that is not brought out of the tank has no treatment: the vector group should then say Y or "

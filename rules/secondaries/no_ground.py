@@ -29,7 +29,8 @@ RULE = Rule(
         FROM inventory.secondary_circuit s
     """,
     message="secondary circuit {asset} ({kind} {instrument_transformer}) is grounded nowhere",
-    working="ground points on record: {actual}; required: {required}",
+    formula="n_ground >= 1",
+    working="n_ground = {actual}\nrequired: {required}",
     remedy="ground it at one point, at the first relay panel or switchboard",
     caution="Never open a CT secondary in service; treat the circuit as live at primary voltage until it is grounded.",
     cannot_see="A circuit grounded through another one that it is wired to has to be recorded as grounded there.",

@@ -30,7 +30,8 @@ RULE = Rule(
         FROM inventory.secondary_circuit s
     """,
     message="secondary circuit {asset} ({kind} {instrument_transformer}) is grounded at {actual} points: {places}",
-    working="ground points on record: {actual} ({places}); allowed: {required}",
+    formula="n_ground <= 1",
+    working="n_ground = {actual}: {places}\nallowed: {required}",
     remedy="keep the ground at the first relay panel or switchboard and lift the others",
     caution="Never open a CT secondary in service, and lift a ground only after another is proved: the circuit must "
     "not be left without one.",

@@ -1,0 +1,1 @@
+"""Whether what is inspected was inspected, in time, and found in order."""

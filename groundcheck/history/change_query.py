@@ -1,8 +1,7 @@
-"""The query that holds the findings of two audits against each other."""
+"""The query that holds the findings of two audits against each other; $share is the policy's `waiver.worsened`."""
 
 CHANGES = ("new", "worsened", "improved", "persisting", "cleared")
 MOST_SAID = 5  # changed fields that are named for one finding
-LEAST_SHIFT = 0.01  # relative change of a shortfall that counts as worse or better
 
 # How what is no longer a finding ended; only the store's last audit has its answers.
 ENDED = """
@@ -21,6 +20,9 @@ def _shortfall(side: str) -> str:
                     ELSE abs({side}.actual_value - {side}.required_value)
                          / nullif(abs({side}.required_value), 0) END"""
 
+
+# From where on a shift of it counts; a waiver is judged by the same.
+_LEAST_SHIFT = "$share * if(isinf(o.required_value), abs(o.actual_value), 1)"
 
 # 'resistor NR1 of station ELM: rated_current 300 -> 400', or that an asset came or went.
 _CHANGED = """
@@ -47,8 +49,8 @@ _PAIRED = f"""
                 WHEN n.finding IS NULL THEN 'cleared'
                 WHEN {_rank("n.severity")} > {_rank("o.severity")} THEN 'worsened'
                 WHEN {_rank("n.severity")} < {_rank("o.severity")} THEN 'improved'
-                WHEN {_shortfall("n")} - {_shortfall("o")} > {LEAST_SHIFT} * abs({_shortfall("o")}) THEN 'worsened'
-                WHEN {_shortfall("o")} - {_shortfall("n")} > {LEAST_SHIFT} * abs({_shortfall("o")}) THEN 'improved'
+                WHEN {_shortfall("n")} - {_shortfall("o")} > {_LEAST_SHIFT} THEN 'worsened'
+                WHEN {_shortfall("o")} - {_shortfall("n")} > {_LEAST_SHIFT} THEN 'improved'
                 ELSE 'persisting' END AS change,
            coalesce(n.rule, o.rule) AS rule, coalesce(n.substation, o.substation) AS substation,
            coalesce(n.district, o.district) AS district, coalesce(n.asset_kind, o.asset_kind) AS asset_kind,

@@ -7,7 +7,7 @@ import pandas as pd
 from groundcheck.errors import NoSuchRun
 from groundcheck.history.change_query import CHANGE, ENDED, ENDED_NOT_KEPT
 from groundcheck.history.past import last_run
-from groundcheck.history.policies import policy_changes
+from groundcheck.history.policies import policy_changes, policy_entries
 from groundcheck.history.records import FIELD, differences
 from groundcheck.store import Store
 
@@ -91,7 +91,8 @@ def _compare(old: Side, new: Side) -> pd.DataFrame:
         connection.register(name, frame)
     connection.execute(f"CREATE OR REPLACE TEMP TABLE ended AS {ENDED if new.latest else ENDED_NOT_KEPT}")
     try:
-        return connection.execute(CHANGE).df()
+        share = policy_entries(str(frames["new_run"].policy[0])).get("waiver.worsened", 0.0)
+        return connection.execute(CHANGE, {"share": share}).df()
     finally:
         for name in frames:
             connection.unregister(name)

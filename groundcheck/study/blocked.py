@@ -108,14 +108,18 @@ class Tracer:
         ]
         if charging:
             alone = there & self.solution.charging_decides[bus]
-            rows.append(_trace(assets, quantity, alone, self.solution.zero_part[node], self._charging_by_part()))
+            rows.append(self.capacitance(assets, quantity, alone, bus))
         return pd.concat(rows)
 
-    def _charging_by_part(self) -> pd.DataFrame:
-        """Blocks of capacitance by the part of the zero-sequence network, which may join several zones."""
-        part = self.solution.zero_part[self.topology.node[first_bus(self.topology)]]
+    def capacitance(self, assets: pd.DataFrame, quantity: str, missing: Bools, bus: Ints) -> pd.DataFrame:
+        """What capacitance decides: that of the whole zero-sequence network, which may join several zones."""
+        if not missing.any():
+            return NOTHING
+        part = self.solution.zero_part[self.topology.node]
         blocks = self.gaps.charging
-        return blocks.assign(place=part[blocks["place"].to_numpy(dtype=np.int64)]).drop_duplicates()
+        of_zone = part[first_bus(self.topology)]
+        blocks = blocks.assign(place=of_zone[blocks["place"].to_numpy(dtype=np.int64)]).drop_duplicates()
+        return _trace(assets, quantity, missing & (bus >= 0), part[bus], blocks)
 
     def at_zone(self, assets: pd.DataFrame, quantity: str, missing: Bools, zone: Ints, source: str) -> pd.DataFrame:
         """A quantity that a whole zone decides: 'charging', 'clearing' or 'disputed'."""

@@ -19,6 +19,13 @@ def inventory(*relays, **zone):
     return {"zone": [ZONE | zone], "ground_watch": watches, "ground_relay": rows}
 
 
+def behind_infeed(declared):
+    """The same where only an infeed grounds the zone, and its bus declares how."""
+    bus = {"substation": "ELM", "bus": "B1", "declared_grounding": declared}
+    zone_bus = {"zone": "ELM:B1", "substation": "ELM", "bus": "B1"}
+    return inventory(ALARM, grounding_class="grounded_by_infeed") | {"bus": [bus], "zone_bus": [zone_bus]}
+
+
 RULE = Rule(
     title="Ground relays only alarm in a zone that a ground fault must trip",
     severity="high",
@@ -56,7 +63,12 @@ RULE = Rule(
         -- Zones that pass a large current, or may, with a ground relay; without one it is another rule's question.
         WHERE w.relays IS NOT NULL AND z.continuity_required IS NOT TRUE
           AND (z.grounding_class IS NULL OR z.grounding_class IN
-               ('low_resistance', 'reactance', 'solid', 'solid_not_effective', 'effective'))
+               ('low_resistance', 'reactance', 'solid', 'solid_not_effective', 'effective')
+               -- What stands behind an infeed only the declaration tells.
+               OR (z.grounding_class = 'grounded_by_infeed' AND EXISTS (
+                       SELECT 1 FROM study.zone_bus p JOIN inventory.bus b USING (substation, bus)
+                       WHERE p.zone = z.zone
+                         AND b.declared_grounding IN ('low_resistance', 'reactance', 'solid', 'effective'))))
     """,
     message="zone {zone} ({nominal_kv:g} kV, {grounding_class}) is watched by {relays}, of which none trips",
     working="class of the zone: {grounding_class}\nground relays on record that watch it: {relays}\n"
@@ -79,6 +91,9 @@ RULE = Rule(
         "exception: nor would that one trip": inventory(ALARM, ALARM | {"placed": False}),
         "not assessable: class not known": inventory(ALARM, grounding_class=None),
         "satisfied: class not known, it trips anyway": inventory(TRIP, grounding_class=None),
+        "exception: grounded by an infeed, declared low resistance": behind_infeed("low_resistance"),
+        "not applicable: grounded by an infeed, declared resonant": behind_infeed("resonant"),
+        "not applicable: grounded by an infeed, nothing declared": behind_infeed(None),
         "not applicable: it is meant to run on": inventory(ALARM, continuity_required=True),
         "not applicable: high-resistance grounded": inventory(ALARM, grounding_class="high_resistance"),
         "not applicable: no ground relay": inventory(),

@@ -7,11 +7,18 @@ ZONE = {"zone": "ELM:B1", "substation": "ELM", "bus": "B1", "nominal_kv": 20.0, 
 FAULT = {"zone": "ELM:B1", "may_run_s": 28800.0, "limit_substation": "ELM", "limit_kind": "insulation",
          "limit_asset": "C1", "limit_field": "cable_insulation_level"}  # fmt: skip
 
+LIMIT = {"substation": "ELM", "asset_kind": "insulation", "asset": "C1", "zone": "ELM:B1"}
+
 
 def inventory(may_run_s=28800.0, low=None, high=None, search=28800.0, **zone):
     """A zone, and how long its assets bear a standing ground fault, or its bounds."""
     fault = FAULT | {"may_run_s": may_run_s, "may_run_s_low": low, "may_run_s_high": high}
-    return {"zone": [ZONE | zone], "standing_fault": [fault], "policy": {"search": search}}
+    return {
+        "zone": [ZONE | zone],
+        "standing_fault": [fault],
+        "run_on_limit": [LIMIT],
+        "policy": {"search": search},
+    }
 
 
 RULE = Rule(
@@ -40,8 +47,11 @@ RULE = Rule(
                [if(z.continuity_required IS NULL, 'bus.continuity_required', NULL), 'standing_fault.may_run_s'] AS needs
         FROM study.zone z
         JOIN study.standing_fault f USING (zone)
-        -- Where it is not on record whether the zone runs on, and no clearing time says that it does not.
-        WHERE z.continuity_required OR (z.continuity_required IS NULL AND NOT isfinite(z.clearing_time_s_high))
+        -- Where that is not on record, its grounding must let it run on, and no clearing time say that it does not.
+        -- A zone without anything whose time is or could be limited is not asked.
+        WHERE (z.continuity_required OR (z.continuity_required IS NULL AND NOT isfinite(z.clearing_time_s_high)
+                                         AND z.grounding_class IN ('ungrounded', 'resonant', 'high_resistance')))
+          AND EXISTS (FROM study.run_on_limit l WHERE l.zone = z.zone)
     """,
     message="zone {zone} ({nominal_kv:g} kV, {grounding_class}) is meant to run on through a ground fault; "
     "{limit_asset} ({limit_field}) bears that for {actual:g} s, and the search may take {required:g} s",
@@ -69,6 +79,10 @@ RULE = Rule(
         "not applicable: whether it runs on not on record, its clearing time is": inventory(
             60.0, continuity_required=None, clearing_time_s_high=1.0
         ),
+        "not applicable: neither that nor how it is grounded on record": inventory(
+            60.0, continuity_required=None, grounding_class=None, clearing_time_s_high=float("inf")
+        ),
+        "not applicable: nothing in it has a time": inventory() | {"run_on_limit": []},
         "not applicable: it trips": inventory(60.0, continuity_required=False, clearing_time_s_high=1.0),
         "not applicable: a zone that passes a large current": {"zone": [ZONE | {"grounding_class": "effective"}]},
     },

@@ -4,13 +4,8 @@ from groundcheck.audit import Rule
 
 HERE = {"zone": "ELM:B1", "substation": "ELM", "bus": "B1"}
 FAULT = {"substation": "ELM", "bus": "B1", "condition": "max"}
-COIL = {
-    "zone": "ELM:B1",
-    "substation": "ELM",
-    "asset": "T1",
-    "kind": "transformer",
-    "treatment": "arc_suppression_coil",
-}
+SOURCE = {"zone": "ELM:B1", "substation": "ELM", "asset": "T1", "kind": "transformer"}
+COIL = "arc_suppression_coil"
 
 
 def inventory(declared, computed, cog=None, treatment=None, bounds=(None, None)):
@@ -20,7 +15,7 @@ def inventory(declared, computed, cog=None, treatment=None, bounds=(None, None))
         "zone_bus": [HERE],
         "zone": [HERE | {"grounding_class": computed}],
         "bus_fault": [FAULT | {"cog": cog, "cog_low": bounds[0], "cog_high": bounds[1]}],
-        "ground_source": [COIL | {"treatment": treatment}] if treatment else [],
+        "ground_source": [SOURCE | {"treatment": treatment}] if treatment else [],
         "policy": {"effective_cog": 0.75},
     }
 
@@ -33,7 +28,12 @@ RULE = Rule(
     basis="IEEE C62.92.1, classes of system grounding, effectively grounded at a coefficient of grounding of 0.8 "
     "(clauses recalled)",
     asks="bus",
-    inputs=("bus.declared_grounding", "zone.grounding_class", "bus_fault.cog", "neutral_device.resistance"),
+    inputs=(
+        "bus.declared_grounding",
+        "zone.grounding_class",
+        "bus_fault.cog",
+        "neutral_device.resistance",
+    ),
     policy={"effective_cog": "grounding.effective_cog"},
     formula="effective: COG = U_healthy / U_LL <= COG_effective",
     query="""
@@ -71,8 +71,8 @@ RULE = Rule(
             LEFT JOIN study.zone z ON z.zone = p.zone
             LEFT JOIN coil c ON c.zone = p.zone
             LEFT JOIN study.bus_fault f ON f.substation = b.substation AND f.bus = b.bus AND f.condition = 'max'
-            -- A bus that declares nothing contradicts nothing.
-            WHERE b.declared_grounding IS NOT NULL
+            -- A bus that declares nothing contradicts nothing; one behind an infeed has a question of its own.
+            WHERE b.declared_grounding IS NOT NULL AND z.grounding_class IS DISTINCT FROM 'grounded_by_infeed'
         )
         SELECT substation, 'bus' AS asset_kind, bus AS asset, bus, zone,
                replace(computed, '_', ' ')  AS actual,
@@ -114,9 +114,7 @@ RULE = Rule(
         "satisfied: effective and effective": inventory("effective", "effective"),
         "exception: effective and ungrounded": inventory("effective", "ungrounded"),
         "exception: effective, coefficient of grounding above the limit": inventory("effective", "reactance", 0.76),
-        "satisfied: effective, coefficient of grounding exactly at the limit": inventory(
-            "effective", "reactance", 0.75
-        ),
+        "satisfied: effective, coefficient of grounding at the limit": inventory("effective", "reactance", 0.75),
         "satisfied: effective here, not elsewhere in the zone": inventory("effective", "solid_not_effective", 0.7),
         "not assessable: effective, coefficient of grounding not computed": inventory("effective", "solid"),
         "not assessable: effective, reactance of unknown effect": inventory("effective", "reactance"),
@@ -133,16 +131,10 @@ RULE = Rule(
         "satisfied: reactance and reactance": inventory("reactance", "reactance"),
         "satisfied: a reactor that grounds effectively": inventory("reactance", "effective"),
         "satisfied: resonant as computed": inventory("resonant", "resonant"),
-        "satisfied: resonant with a resistor beside the coil": inventory(
-            "resonant", "high_resistance", treatment="arc_suppression_coil"
-        ),
+        "satisfied: resonant, a resistor beside the coil": inventory("resonant", "high_resistance", treatment=COIL),
         "exception: resonant, and a resistor only": inventory("resonant", "high_resistance", treatment="resistor"),
-        "exception: resonant, and a solid link beside the coil": inventory(
-            "resonant", "solid", treatment="arc_suppression_coil"
-        ),
-        "exception: low resistance, and a coil beside a small resistor": inventory(
-            "low_resistance", "high_resistance", treatment="arc_suppression_coil"
-        ),
+        "exception: resonant, a solid link beside the coil": inventory("resonant", "solid", treatment=COIL),
+        "exception: low resistance, and a coil": inventory("low_resistance", "high_resistance", treatment=COIL),
         "satisfied: ungrounded as computed": inventory("ungrounded", "ungrounded"),
         "exception: ungrounded and solid": inventory("ungrounded", "solid"),
         "satisfied: effective at the most that the record allows": inventory("effective", "solid", bounds=(0.6, 0.75)),
@@ -159,5 +151,6 @@ RULE = Rule(
             "bus": [{"substation": "ELM", "bus": "B1", "declared_grounding": "solid"}]
         },
         "not applicable: nothing declared": inventory(None, "ungrounded"),
+        "not applicable: behind an infeed": inventory("ungrounded", "grounded_by_infeed"),
     },
 )

@@ -119,14 +119,20 @@ def test_time_of_the_bus_stands_in_for_that_of_a_relay_only_where_the_policy_all
 
 
 def test_relay_whose_current_is_not_known_is_not_passed_over(study, station):
-    slow = relay(curve="definite_time", definite_time=4.0, time_dial=None)
     del station["transformer"][1]["impedance"]
-    store = study(station | {"ground_relay": [slow]}, NOTHING_ASSUMED)
+    store = study(station | {"ground_relay": [relay(time_dial=4.0)]}, NOTHING_ASSUMED)
     low, found, high = duty(store)
     assert np.isnan(found)
-    assert 1.5 < low < 4.06 < high < np.inf
+    assert 1.5 < low < high < np.inf
     asked = store.frame("SELECT field FROM study.blocked WHERE quantity = 'neutral_duty.duration_s' AND asset = 'NR2'")
     assert "impedance" in set(asked.field)
+
+
+def test_definite_time_is_known_where_the_relay_surely_picks_up(study, station):
+    # Arithmetic: 4 s and 0.06 s.
+    definite = relay(curve="definite_time", definite_time=4.0, time_dial=None)
+    del station["transformer"][1]["impedance"]
+    assert duty(study(station | {"ground_relay": [definite]}, NOTHING_ASSUMED))[1] == pytest.approx(4.06)
 
 
 def test_bus_without_a_time_is_not_taken_for_the_others_where_nothing_is_assumed(study, station):

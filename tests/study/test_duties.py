@@ -78,6 +78,17 @@ def test_a_resistor_of_two_that_share_a_zone_is_bounded_by_its_own_ohms(study, s
     assert found.current_a_high <= 1.05 * 6600 / np.sqrt(3) / (0.9 * 9.5) * (1 + 1e-9)
 
 
+@pytest.mark.parametrize("kind", ["reactor", "arc_suppression_coil", "resistor"])
+def test_ratings_bound_no_current_where_nothing_is_assumed(study, station, kind):
+    device = {"neutral_device": "NR2", "connected_to": "T2", "winding": "lv", "kind": kind}
+    found = []
+    for ratings in ({}, {"rated_voltage": 3.8, "rated_current": 10.0}):
+        station["neutral_device"][2] = device | ratings
+        found.append(duty(study(station, {"assume": {"any": False}})).loc["NR2"])
+    assert found[0].current_a_high == found[1].current_a_high > 1000
+    assert found[0].voltage_kv_high == found[1].voltage_kv_high
+
+
 def test_relay_and_breaker_time_come_before_the_bus(study, station):
     relay = {"ground_relay": "R", "function": "51G", "measures": "NR2", "pickup": 80.0, "curve": "iec_very_inverse",
              "time_dial": 0.2, "breaker_time": 0.06, "action": "trip"}  # fmt: skip

@@ -127,6 +127,22 @@ def test_unit_between_lines_does_not_see_the_fault(study):
     assert bool(found.to_ground) is False
 
 
+@pytest.mark.parametrize(
+    "words", ["star / open delta", "wye-open delta", "Y/open delta", "star, open delta", "YN with open delta"]
+)
+def test_star_beside_an_open_delta_stands_to_ground_with_a_broken_delta(study, words):
+    # Common practice, no source: the residual winding of a star-connected unit is called broken or open delta.
+    store = study(delta_bus(connection=words))
+    assert bool(store.frame("SELECT * FROM study.vt_stress").to_ground[0]) is True
+    assert not np.isnan(store.frame("SELECT * FROM study.detector_output WHERE asset = 'VT'").broken_delta_v[0])
+
+
+@pytest.mark.parametrize("words", ["open delta", "open delta (V-V)", "primary open delta", "connection: open delta"])
+def test_open_delta_alone_stands_between_lines(study, words):
+    store = study(delta_bus(connection=words, primary=13800.0))
+    assert bool(store.frame("SELECT * FROM study.vt_stress").to_ground[0]) is False
+
+
 def test_connection_not_on_record_is_asked_for(study):
     store = study(delta_bus(connection=None))
     found = store.frame("SELECT * FROM study.vt_stress").iloc[0]

@@ -115,3 +115,57 @@ def test_a_blank_widens_the_bounds_of_an_outage_and_turns_no_result(study, stati
             assert (wider[f"{quantity}_high"] >= frame[f"{quantity}_high"] - slack)[asked].all(), quantity
     before, after = whole["source_outage"].result, thin["source_outage"].result.reindex(whole["source_outage"].index)
     assert ((before == after) | (after == "unknown")).all()
+
+
+def test_a_relay_in_a_neutral_that_the_outage_opens_or_that_is_open_has_no_row(study, station):
+    station["ground_relay"] = [
+        {"ground_relay": "R", "function": "51G", "measures": "T2", "pickup": 50.0},
+        {"ground_relay": "RO", "function": "51G", "measures": "NO", "pickup": 50.0},
+    ]
+    station["transformer"] += [station["transformer"][1] | {"transformer": tag} for tag in ("T3", "T4")]
+    station["neutral_device"] += [
+        station["neutral_device"][2] | {"neutral_device": "NR3", "connected_to": "T3"},
+        {"neutral_device": "NO", "connected_to": "T4", "winding": "lv", "kind": "open"},
+    ]
+    left = study(station).frame("FROM study.outage_relay")
+    assert set(left[left.ground_relay == "R"].source) >= {"T3", "NR3"}
+    assert not {"T2", "NR2"} & set(left[left.ground_relay == "R"].source)
+    assert "RO" not in set(left.ground_relay)
+
+
+def test_two_voltages_for_one_bus_are_asked_for_by_each_outage_table(study, station):
+    del station["bus"]
+    station["transformer"][1]["hv_voltage"] = 33.0
+    station["ground_relay"] = [{"ground_relay": "R", "function": "51N", "measures": "M", "pickup": 50.0}]
+    station["grounding_transformer"].append(station["grounding_transformer"][0] | {"grounding_transformer": "GT2"})
+    station["neutral_device"].append(station["neutral_device"][1] | {"neutral_device": "NR3", "connected_to": "GT2"})
+    blocked = study(station).frame("FROM study.blocked WHERE field = 'nominal_voltage' AND blocking_asset = 'M'")
+    assert set(blocked.quantity) >= {
+        "source_outage.result", "source_outage.cog", "source_outage.line_to_ground_ka",
+        "outage_bus.healthy_phase_kv", "outage_relay.smallest_fault_a",
+    }  # fmt: skip
+
+
+def test_a_current_by_capacitance_elsewhere_in_the_network_that_is_not_on_record_is_not_nought(study, station):
+    # A wye-wye without delta passes zero-sequence current on: the cable of L shifts the neutral of N as well.
+    station["bus"] += [{"bus": name, "nominal_voltage": kv} for name, kv in (("L2", 6.6), ("N", 3.3), ("N2", 3.3))]
+    station["line"] = [
+        {"line": "F1", "from_bus": "L", "to_bus": "L2", "length": 5.0, "construction": "cable", "r1": 0.1, "x1": 0.12,
+         "r0": 0.4, "x0": 0.5},
+        {"line": "F2", "from_bus": "N", "to_bus": "N2", "length": 1.0, "construction": "cable", "r1": 0.1, "x1": 0.12,
+         "r0": 0.4, "x0": 0.5, "c0": 300.0},
+    ]  # fmt: skip
+    station["transformer"].append(
+        {"transformer": "T3", "hv_bus": "L", "lv_bus": "N", "rated_power": 2.0, "hv_voltage": 6.6, "lv_voltage": 3.3,
+         "vector_group": "YNyn0", "impedance": 6.0, "x_over_r": 10.0, "z0": 6.0, "core_form": "single_phase_bank"}
+    )  # fmt: skip
+    station["neutral_device"] += [
+        {"neutral_device": f"K{side}", "connected_to": "T3", "winding": side, "kind": "solid"} for side in ("hv", "lv")
+    ]
+    store = study(station, {"assume": {"any": False}})
+    outage = store.frame("FROM study.source_outage").set_index(["source", "zone"]).loc["NR2", "ELM:N"]
+    assert outage.result == "ungrounded"
+    assert np.isnan(outage.line_to_ground_ka)
+    assert (outage.line_to_ground_ka_low, outage.line_to_ground_ka_high) == (0, np.inf)
+    asked = store.frame("FROM study.blocked WHERE quantity = 'source_outage.line_to_ground_ka' AND asset = 'NR2'")
+    assert ("F1", "c0") in set(zip(asked.blocking_asset, asked.field, strict=True))

@@ -13,7 +13,7 @@ from groundcheck.ingest import ingest
 from groundcheck.store import Store
 
 SAMPLE = Path(__file__).parents[2] / "sample_inventory"
-ROUNDS = int(os.environ.get("GROUNDCHECK_OUTAGES", "4"))  # in each, one source of every network is struck out
+ROUNDS = int(os.environ.get("GROUNDCHECK_OUTAGES", "6"))  # in each, one source of every network is struck out
 # A zone left to its capacitance has an impedance a million times that of its source, which costs as many digits.
 DIGITS = 1e-6
 LAST_DIGITS = 1e-3

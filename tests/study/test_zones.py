@@ -150,3 +150,18 @@ def test_two_voltages_for_one_bus_leave_its_results_open_and_name_the_field(stud
     assert row[["three_phase_ka", "line_to_ground_ka", "healthy_phase_kv"]].isna().all()
     asked = store.frame("SELECT field FROM study.blocked WHERE asset = 'M' AND quantity = 'bus_fault.three_phase_ka'")
     assert "nominal_voltage" in set(asked.field)
+
+
+@pytest.mark.parametrize(("amperes", "expected"), [(5000.0, "effective"), (500.0, "grounded_by_infeed")])
+def test_a_fault_level_does_not_tell_what_stands_in_the_neutrals_behind_an_infeed(study, station, amperes, expected):
+    # 1000 MVA at 110 kV is 5.25 kA: as much to ground is solid; a tenth of it may be a resistor or a far solid neutral.
+    station["neutral_device"][0]["kind"] = "open"
+    station["infeed"][0]["fault_current_1ph"] = amperes / 1e3
+    zones = study(station).frame("FROM study.zone").set_index("zone")
+    assert zones.grounding_class["ELM:H"] == expected
+
+
+def test_a_solid_link_beside_an_infeed_makes_the_zone_solid(study, station):
+    station["infeed"][0]["fault_current_1ph"] = 0.05
+    station["transformer"][0]["z0"] = 90.0
+    assert study(station).frame("FROM study.zone").set_index("zone").grounding_class["ELM:H"] == "solid_not_effective"

@@ -23,7 +23,8 @@ class Zone(Table):
     nominal_kv: float = quantity("Nominal voltage; blank if its buses contradict one another.", "kV")
     grounding_class: str = text(
         "effective, solid_not_effective, solid (effectiveness not computed), low_resistance, high_resistance, "
-        "resistance (size not on record), reactance, resonant, ungrounded; blank if not known."
+        "resistance (size not on record), reactance, resonant, grounded_by_infeed (by infeeds alone, whose neutrals "
+        "are not on record, and not effectively as far as computed), ungrounded; blank if not known."
     )
     ground_sources: pd.Int64Dtype = count("Ground sources on record.")
     buses: pd.Int64Dtype = count("Buses.")

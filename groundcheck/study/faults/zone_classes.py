@@ -11,6 +11,7 @@ from groundcheck.study.records import Records
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+BY_INFEED = "grounded_by_infeed"
 
 
 def classify_by_sources(
@@ -22,7 +23,12 @@ def classify_by_sources(
     known: Bools,
     policy: Policy,
 ) -> NDArray[np.object_]:
-    """Grounding class from the sources that are surely there; their column `zone` numbers what is classified."""
+    """
+    Grounding class from the sources that are surely there; their column `zone` numbers what is classified.
+
+    A fault level does not tell what stands in the neutrals behind an infeed: what only infeeds ground is effectively
+    grounded, or of a class of its own.
+    """
     kinds = {
         # An open neutral is a source only where its auto-transformer passes on what grounds the other side.
         "solid": definite["treatment"].isin(["solid", "open", "surge_arrester"])
@@ -33,11 +39,15 @@ def classify_by_sources(
         "coil": definite["treatment"] == "arc_suppression_coil",
     }
     has = {name: marks_of(definite.loc[which, "zone"], kv.size) for name, which in kinds.items()}
-    return classify_zone(
+    infeed = definite["kind"] == "infeed"
+    only_infeeds = marks_of(definite.loc[infeed, "zone"], kv.size) & ~marks_of(definite.loc[~infeed, "zone"], kv.size)
+    classes = classify_zone(
         cog_max, has["solid"], has["reactor"], has["resistor"], has["coil"],
         _resistive_current(records, neutrals, definite[kinds["resistor"]], kv),
         policy["grounding.high_resistance_current"], known, policy["grounding.effective_cog"],
     )  # fmt: skip
+    classes[only_infeeds & np.isin(classes.astype(str), ("solid", "solid_not_effective"))] = BY_INFEED
+    return classes
 
 
 def deciding_cog(value: Floats, low: Floats, high: Floats, limit: float) -> Floats:

@@ -69,6 +69,9 @@ def grid_currents(study: Study, earth: EarthCurrents, ends: WireEnds, heat: Faul
     np.logical_or.at(marks, pairs.row, pairs.provisional & flows)
     value = np.where(shocks >= 0, pairs.current_a.value[shocks] if shocks.size and flows.size else np.nan, np.nan)
     seconds = np.where(shocks >= 0, pairs.time.value[shocks] if shocks.size and flows.size else np.nan, np.nan)
+    # One duration on record is that of all faults, whichever is the worst.
+    stated = study.records.numbers(GRID, "fault_duration")
+    seconds = np.where(np.isnan(seconds) & (largest.high > 0), stated, seconds)
     low = least_low(pairs.row[flows], count, pairs.time.low[flows])
     return GridCurrents(
         pairs, largest, raises, Bounded(value, _least_shock(study, pairs, flows, largest), largest.high), shocks,

@@ -22,7 +22,8 @@ class BusesAfter:
     """
     Faults at the buses of every pair whose zone is not dead.
 
-    pair, outage, bus : of each row. after : impedances, of the networks on record and of each corner.
+    pair, outage, bus : of each row. pair_by_charging : of each pair, whether capacitance decides its current that is
+    not on record in full. after : impedances, of the networks on record and of each corner.
     healthy, line_to_ground : in kV and kA, by condition.
     """
 
@@ -38,7 +39,8 @@ class BusesAfter:
         for networks in (study.networks, *study.corners):
             endless, nothing, open_charging = pairs.endless(study, networks)
             if networks is study.networks:
-                self.nothing, self.open_charging = nothing[self.pair], open_charging[self.pair]
+                self.nothing, self.pair_by_charging = nothing[self.pair], open_charging
+                self.open_charging = open_charging[self.pair]
             cuts_off = np.zeros(len(pairs.outages), dtype=bool)
             cuts_off[pairs.rows["outage"].to_numpy(dtype=np.int64)[nothing & ~pairs.column("apart")]] = True
             self.after.append(impedances_after(networks, pairs.outages, places, endless[self.pair], cuts_off))

@@ -35,7 +35,7 @@ def outage_tables(study: Study) -> dict[str, pd.DataFrame]:
         "source_outage": zones,
         "outage_bus": buses,
         "outage_relay": relays,
-        "blocked": outage_gaps(study, pairs, zones, buses, relays),
+        "blocked": outage_gaps(study, pairs, after.pair_by_charging, zones, buses, relays),
     }
 
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from groundcheck.study.bounded import Bounded
 from groundcheck.study.context import Study
 from groundcheck.study.currents.reach import sees_voltage
-from groundcheck.study.currents.readings import Currents
+from groundcheck.study.currents.readings import Currents, taken
 from groundcheck.study.networks.resistive_faults import share_of_loop
 from groundcheck.study.outages.bus_quantities import BusesAfter
 from groundcheck.study.outages.listed import asset_code
@@ -16,6 +16,7 @@ from groundcheck.study.outages.pairs import Pairs
 
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
+CARRIES_NOTHING = ("open", "surge_arrester")
 
 
 def outage_relay_table(study: Study, pairs: Pairs, after: BusesAfter, tags: pd.DataFrame) -> pd.DataFrame:
@@ -23,7 +24,7 @@ def outage_relay_table(study: Study, pairs: Pairs, after: BusesAfter, tags: pd.D
     Rows of study.outage_relay: current relays of zones that are not dead.
 
     As in study.relay_reach, a relay at a bus or a line sees the whole fault current of its zone; one in a neutral its
-    part of it. One whose neutral is out itself has no row.
+    part of it. One whose neutral is out itself, or open, has no row.
     """
     measured = study.measured
     alive = pairs.rows.rename_axis("pair").reset_index()[~pairs.column("dead")]
@@ -71,13 +72,20 @@ def _through(study: Study, after: BusesAfter) -> Currents:
 
 
 def _out_itself(study: Study, pairs: Pairs, cases: pd.DataFrame) -> Bools:
-    """Relays whose own neutral device is out, or every machine whose neutral they measure."""
+    """Relays whose own neutral is open with the outage or anyway, or every machine of which is out."""
     points, links = study.neutrals.points, study.neutrals.links
     owner = asset_code(points["asset_kind"].to_numpy(dtype=object), points["row"].to_numpy(dtype=np.int64))
     out = pairs.outages["asset"].to_numpy(dtype=np.int64)[cases["outage"]]
     device, point = (cases[name].to_numpy(dtype=np.int64) for name in ("device", "point"))
     own = (device >= 0) & (asset_code("neutral_device", device) == out)
     own |= (point >= 0) & (owner[point] == out) if owner.size else False
+    # The device that is out leaves the whole neutral open; one that carries nothing never closed it.
+    group = pairs.outages["group"].to_numpy(dtype=np.int64)[cases["outage"]]
+    treatment = points["treatment"].to_numpy(dtype=object)
+    for place, group_of in ((device, study.neutrals.device_group), (point, points["group"].to_numpy(dtype=np.int64))):
+        own |= (place >= 0) & (group >= 0) & (taken(group_of, place, -2) == group)
+    own |= np.asarray(taken(np.isinf(study.neutrals.z_device), device, False), dtype=bool)
+    own |= np.asarray(taken(np.isin(treatment.astype(str), CARRIES_NOTHING), point, False), dtype=bool)
     pieces = pd.DataFrame({"device": links["device"], "owner": owner[links["point"]]}).drop_duplicates()
     alone = pieces[~pieces["device"].duplicated(keep=False)].set_index("device")["owner"]
     return np.asarray(own | ((device >= 0) & (alone.reindex(device).to_numpy() == out)), dtype=bool)

@@ -87,9 +87,11 @@ def find_durations(
     admitted = policy.admits("clearing_time")
 
     on_record, all_tell = bus_clearing(records, topology), buses_tell(records, topology)
-    by_relays = relays.longest(at_zone, seen.smallest)
+    smallest = relays.deciding(seen.smallest, seen.smallest_low, seen.smallest_high)
+    largest = relays.deciding(seen.largest, seen.largest_low, seen.largest_high)
+    by_relays = relays.longest(at_zone, smallest)
     doubtful = relays.doubtful_zones()
-    relays_open = relays.open(at_zone, seen.smallest) | doubtful
+    relays_open = relays.open(at_zone, smallest) | doubtful
     anything = Ends(np.zeros(topology.zone_count), np.full(topology.zone_count, np.inf))
     ends = relays.ends(at_zone, seen.smallest_low, seen.smallest_high, doubtful, anything)
     zone_ends = zone_clearing_bounds(on_record, all_tell, ends if admitted else anything, continuity)
@@ -105,7 +107,7 @@ def find_durations(
         (at_device, readings.device_zone, records.tags("neutral_device")[0]),
         (at_point, zone_of_point, point_stations(records, neutrals)),
     ):
-        own = relays.longest(at, seen.largest)
+        own = relays.longest(at, largest)
         otherwise = Ends(
             np.asarray(taken(zone_ends.low, zone, 0.0), dtype=float),
             np.asarray(taken(zone_ends.high, zone, np.inf), dtype=float),
@@ -113,14 +115,14 @@ def find_durations(
         near = relays.doubtful(station)
         own_ends = relays.ends(at, seen.largest_low, seen.largest_high, near, otherwise)
         runs_on = taken(continuity, zone) == 1
-        left_open = (relays.open(at, seen.largest) | near) & ~runs_on
+        left_open = (relays.open(at, largest) | near) & ~runs_on
         either = np.where(np.isnan(own), taken(zone_s, zone), own).astype(float)
         either = np.where(left_open & (not admitted), np.nan, np.clip(either, own_ends.low, own_ends.high))
         low, high = (np.where(runs_on, np.inf, end) for end in (own_ends.low, own_ends.high))
         parts.append((np.where(runs_on, np.inf, either), low, high))
         assumed[zone[left_open & (zone >= 0) & ~np.isnan(either)]] = True
     waits = np.zeros(topology.zone_count, dtype=bool)
-    waits[measured.zone[relays.blind(seen.smallest) & (measured.zone >= 0)]] = True
+    waits[measured.zone[(relays.blind(smallest) | relays.blind(largest)) & (measured.zone >= 0)]] = True
     return Durations(zone_s, zone_ends.low, zone_ends.high, *parts[0], *parts[1], continuity, assumed, waits)
 
 

@@ -56,6 +56,11 @@ class RelayTimes:
         seconds = np.where(np.isinf(seconds), np.nan, seconds)
         return longest(at.place, seconds[at.relay], at.count)
 
+    def deciding(self, value: Floats, low: Floats, high: Floats) -> Floats:
+        """The current that each relay sees; where not known, its low end if the time is the same at both ends."""
+        same = clearing_s(self.settings, low) == clearing_s(self.settings, high)
+        return np.where(np.isnan(value) & same, low, value)
+
     def open(self, at: Watched, current_a: Floats) -> Bools:
         """Places with a relay that may trip, but of which the record does not tell whether, or in what time."""
         unknown = self.may & (~self.sure | self._untimed(current_a))

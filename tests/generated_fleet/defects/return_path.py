@@ -8,8 +8,21 @@ from generated_fleet.station import Rows
 @defect("return-path/declared-grounding")
 def declared_solid_behind_a_resistor(rows: Rows, rng: np.random.Generator) -> Rows | None:
     """The declaration of before the resistor was put in."""
-    bus = one(rows, rng, "bus", declared_grounding=("low_resistance", "high_resistance", "resonant"))
+    behind = {infeed["bus"] for infeed in rows.get("infeed", [])}
+    buses = tuple(bus["bus"] for bus in rows["bus"] if bus["bus"] not in behind)
+    bus = one(rows, rng, "bus", bus=buses, declared_grounding=("low_resistance", "high_resistance", "resonant"))
     return changed(rows, bus, declared_grounding="solid")
+
+
+@defect(
+    "return-path/declared-behind-infeed",
+    insulation__healthy_phase_voltage="the zone is taken for one that trips no more",
+)
+def declared_otherwise_behind_an_infeed(rows: Rows, rng: np.random.Generator) -> Rows | None:
+    """The declaration of another network, behind a supply that is grounded through a resistor elsewhere."""
+    behind = tuple(infeed["bus"] for infeed in rows.get("infeed", []))
+    bus = one(rows, rng, "bus", bus=behind, declared_grounding="low_resistance")
+    return changed(rows, bus, declared_grounding=str(rng.choice(["effective", "high_resistance"])))
 
 
 @defect("return-path/declared-grounding", return_path__ground_source="nothing grounds it, and now nobody says so")

@@ -6,9 +6,9 @@ from generated_fleet.station import Station
 
 
 def behind_resistor(s: Station, tag: str, kv: float, least: float, most: float) -> None:
-    """A bus whose supply is grounded through a resistor elsewhere, of which its own record declares nothing."""
+    """A bus whose supply is grounded through a resistor elsewhere."""
     mva, share = s.between(least, most), s.between(0.08, 0.15)
-    s.bus(tag, kv, None, 1.0, 1.85, mva, share * sizing.infeed_ka(mva, kv))
+    s.bus(tag, kv, "low_resistance", 1.0, 1.85, mva, share * sizing.infeed_ka(mva, kv))
     s.infeed(tag, mva, share)
     s.relay(f"R {tag}", "51N", tag, round(0.2 * share * 0.6 * sizing.infeed_ka(mva, kv) * 1e3), 0.5)
     s.feeder(f"L {tag}", tag, s.between(2, 8), "overhead", None)

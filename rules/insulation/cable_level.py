@@ -81,15 +81,15 @@ RULE = Rule(
                 'insulation.rated_ground_voltage', 'bus.nominal_voltage', 'zone.clearing_time_s'] AS needs
         FROM strength
     """,
-    message="{asset} at bus {bus} has insulation level {level:d} % at {line_kv:g} kV, good for {level_s:g} s; "
+    message="{asset} at bus {bus} has insulation level {level:d} % at {line_kv:g} kV, duration {level_s:g} s; "
     "{lasting_kv} kV to ground borne lastingly; a ground fault puts {seen_kv} kV on it, duration {clearing_s:g} s",
     working="stress: healthy phases {healthy_kv} kV x {ratio:.3f} highest / nominal voltage = {seen_kv} kV, "
     "duration {clearing_s:g} s\n"
-    "level: {level:d} % of a cable for {line_kv:g} kV in a system of {nominal_kv:g} kV, borne for {level_s:g} s\n"
+    "level: {level:d} % of a cable for {line_kv:g} kV in a system of {nominal_kv:g} kV, duration {level_s:g} s\n"
     "without limit: {lasting_kv} kV to ground borne, {seen_kv} kV x {margin:g} margin = {stress_kv} kV "
     "asked",
-    remedy="a cable for {nominal_kv:g} kV or more of level {needed_level:d} %; or faults cleared in {level_s:g} s; or "
-    "a zone grounded so that its healthy phases rise to {lasting_kv} kV at most",
+    remedy="a cable for {nominal_kv:g} kV or more of level {needed_level:d} %; or faults cleared within the "
+    "time of its level; or a zone grounded so that its healthy phases rise to {lasting_kv} kV at most",
     caution="Do not prove it by a voltage test in service: a breakdown to ground is a second fault if one is on.",
     cannot_see="Judges power-frequency voltage in the network's maximum condition: not surges, arcing faults, age, "
     "joints or ends. Takes a blank highest voltage for nominal voltage times a policy value.",

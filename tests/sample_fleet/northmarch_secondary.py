@@ -12,10 +12,11 @@ ARRESTERS = Table(
     HAR | SA1 | M110 | 77 | 96 | 1.45 | 1.38 | phase
     HAR | SA2 | B33A | 29 | 36 | 1.45 | 1.38 | phase
     HAR | SA3 | B33B | 17.5 | 21 | 1.45 | 1.38 | phase
+    HAR | SA4 | B33A | 17 | 21 | 1.45 | 1.38 | neutral
     THR | SA1 | M110 | 77 | 96 | 1.45 | 1.38 | phase
     OSM | SA1 | M110 | 77 | 96 | 1.45 | 1.38 | phase
     OSM | SA2 | B33 | 29 | 36 | 1.45 | 1.38 | phase
-    UPW | SA1 | M110 | 77 | 96 | 1.45 | 1.38 | phase
+    UPW | SA1 | M110 | 125 | 156 | 1.45 | 1.38 | phase
     UPW | SA2 | B33 | 29 | 36 | 1.45 | 1.38 | phase
     GRE | SA1 | M110 | 77 | 96 | 1.45 | 1.38 | phase
     GRE | SA2 | B11 | 10.2 | 12 | 1.45 | 1.38 | phase
@@ -51,25 +52,25 @@ INSULATION = Table(
 INSTRUMENT_TRANSFORMERS = Table(
     "Station | IT | CT or VT | At bus | VT connection | Rated primary | Rated secondary | Voltage factor | VF time",
     """
-    KES | VT1 | VT | M110 | star/star | 110000 V | 110 V | 1.5 | 30 s
+    KES | VT1 | VT | M110 | YNyn | 110000 V | 110 V | 1.5 | 30 s
     KES | VT2 | VT | G1 | star/broken delta | 11000 V | 110 V | 1.9 | 8 h
     KES | CT1 | CT | M110 | | 400 A | 1 A | |
-    ARD | VT1 | VT | M110 | star/star | 110000 V | 110 V | 1.5 | 30 s
+    ARD | VT1 | VT | M110 | YNyn | 110000 V | 110 V | 1.5 | 30 s
     ARD | CT1 | CT | M110 | | 600 A | 1 A | |
-    HAR | VT1 | VT | M110 | star/star | 110000 V | 110 V | 1.5 | 30 s
-    HAR | VT2 | VT | B33A | star/star | 33000 V | 110 V | 1.9 | 30 s
+    HAR | VT1 | VT | M110 | YNyn | 110000 V | 110 V | 1.5 | 30 s
+    HAR | VT2 | VT | B33A | YNyn | 33000 V | 110 V | 1.9 | 30 s
     HAR | CT1 | CT | B33A | | 1200 A | 1 A | |
     HAR | CT2 | CT | B33B | | 1200 A | 1 A | |
     HAR | CT3 | CT | M110 | | 1200 A | 1 A | |
-    THR | VT1 | VT | M110 | star/star | 110000 V | 110 V | 1.5 | 30 s
+    THR | VT1 | VT | M110 | YNyn | 110000 V | 110 V | 1.5 | 30 s
     THR | CT1 | CT | M110 | | 1200 A | 1 A | |
-    OSM | VT1 | VT | B33 | star/star | 33000 V | 110 V | 1.9 | 30 s
+    OSM | VT1 | VT | B33 | YNyn | 33000 V | 110 V | 1.5 | 30 s
     OSM | CT1 | CT | B33 | | 1000 A | 1 A | |
     OSM | CT2 | CT | M110 | | 600 A | 1 A | |
-    UPW | VT1 | VT | B33 | star/star | 33000 V | 110 V | 1.9 | 30 s
+    UPW | VT1 | VT | B33 | YNyn | 33000 V | 110 V | 1.9 | 30 s
     UPW | CT1 | CT | B33 | | 800 A | 1 A | |
     UPW | CT2 | CT | M110 | | 400 A | 1 A | |
-    GRE | VT1 | VT | B11 | star/star | 11000 V | 110 V | 1.9 | 30 s
+    GRE | VT1 | VT | B11 | YNyn | 11000 V | 110 V | 1.9 | 30 s
     GRE | CT1 | CT | B11 | | 1200 A | 1 A | |
     GRE | CT2 | CT | M110 | | 400 A | 1 A | |
     """,
@@ -82,13 +83,14 @@ RELAYS = Table(
     KES | R1 | 67N | CT1 | 400 | 1 | 120 | DT | | 0.4 | 0.08 | trip |
     KES | R3 | 59N | NGT1 | | | 320 | DT | | 0.8 | 0.1 | trip |
     KES | R4 | 59N | NGT2 | | | 320 | DT | | 0.8 | 0.1 | trip |
-    KES | R5 | 51N | SST1 | 400 | 5 | 240 | SI | 0.1 | | 0.1 | trip |
+    KES | R5 | 51N | SST1 | 2000 | 5 | 240 | SI | 0.1 | | 0.1 | trip |
     ARD | R1 | 67N | CT1 | 600 | 1 | 150 | DT | | 0.4 | 0.08 | trip |
-    ARD | R2 | 59N | NGT1 | | | 300 | DT | | 0.8 | 0.1 | trip |
+    ARD | R2 | 59N | NGT1 | | | 900 | DT | | 0.8 | 0.1 | trip |
     HAR | R1 | 67N | CT3 | 1200 | 1 | 200 | DT | | 0.4 | 0.08 | trip |
     HAR | R3 | 51G | NER1 | 600 | 1 | 150 | DT | | 2.8 | 0.1 | trip | R5
-    HAR | R4 | 51G | NER2 | 600 | 1 | 800 | DT | | 2.8 | 0.1 | trip |
+    HAR | R4 | 51G | NER2 | 600 | 1 | 800 | DT | | 2.8 | 0.1 | trip | R6
     HAR | R5 | 50N | L331 | 600 | 1 | 120 | DT | | 0.3 | 0.1 | trip |
+    HAR | R6 | 50N | L332 | 600 | 1 | 120 | DT | | 2.6 | 0.1 | trip |
     OSM | R1 | 67N | CT2 | 600 | 1 | 120 | DT | | 0.4 | 0.08 | trip |
     OSM | R3 | 51G | ET1 | 600 | 1 | 150 | DT | | 2.5 | 0.1 | trip | RL9
     UPW | R1 | 67N | CT2 | 400 | 1 | 100 | DT | | 0.4 | 0.08 | trip |
@@ -103,15 +105,22 @@ RELAYS = Table(
 MATS = Table(
     "Station | Ground mat | Area (m2) | Grid length (m) | Grid width (m) | Buried length (m) | Burial depth (m) "
     "| Number of rods | Rod length (m) | Mat conductor | Material | Soil (ohm m) | Measured resistance (ohm) "
-    "| Date measured",
+    "| Date measured "
+    "| Mesh spacing (m) | Gravel resistivity (ohm m) | Gravel depth (m) | Split factor | Shock duration (s)",
     """
-    KES | M1 | 9600 | 120 | 80 | 2600 | 0.6 | 40 | 3 | 120 mm² | hard drawn copper | 180 | 0.42 | 2023-05-11
-    ARD | M1 | 8000 | 100 | 80 | 2200 | 0.6 | 36 | 3 | 120 mm² | hard drawn copper | 220 | 0.61 | 2022-09-02
-    HAR | M1 | 10800 | 120 | 90 | 2900 | 0.6 | 44 | 3 | 4/0 AWG | copper | 90 | 0.24 | 2023-06-20
-    THR | M1 | 12000 | 120 | 100 | 3300 | 0.6 | 48 | 3 | 4/0 AWG | copper | 140 | 0.31 | 2021-04-15
-    OSM | M1 | 7200 | 90 | 80 | 2050 | 0.6 | 30 | 3 | 4/0 AWG | copper | 110 | 0.35 | 2023-06-22
-    UPW | M1 | 6300 | 90 | 70 | 1800 | 0.6 | 28 | 3 | 4/0 AWG | copper | 260 | 0.95 | 2020-10-08
-    GRE | M1 | 3200 | 80 | 40 | 980 | 0.6 | 18 | 3 | 95 mm² | hard drawn copper | 75 | 0.38 | 2023-03-29
+    KES | M1 | 9600 | 120 | 80 | 2600 | 0.6 | 40 | 3 | 120 mm² | hard drawn copper | 180 | 0.42 | 2023-05-11 \
+| 8 | 3000 | 0.1 | 0.6 | 0.5
+    ARD | M1 | 8000 | 100 | 80 | 2200 | 0.6 | 36 | 3 | 120 mm² | hard drawn copper | 220 | 0.61 | 2022-09-02 \
+| 8 | 3000 | 0.1 | 0.6 | 0.5
+    HAR | M1 | 10800 | 120 | 90 | 2900 | 0.6 | 44 | 3 | 4/0 AWG | copper | 90 | 0.24 | 2023-06-20 | 8 | 3000 \
+| 0.1 | 0.35 | 0.5
+    THR | M1 | 12000 | 120 | 100 | 3300 | 0.6 | 48 | 3 | 4/0 AWG | copper | 140 | 0.31 | 2021-04-15 | 8 | 3000 \
+| 0.1 | 0.3 | 0.5
+    OSM | M1 | 7200 | 90 | 80 | 2050 | 0.6 | 30 | 3 | 4/0 AWG | copper | 110 | 0.35 | 2023-06-22 | 6 | 3000 \
+| 0.1 | 0.6 | 0.5
+    UPW | M1 | 6300 | 90 | 70 | 1800 | 0.6 | 28 | 3 | 4/0 AWG | copper | 260 | 0.95 | 2020-10-08 | 6 | | 0 | 0.9 | 0.5
+    GRE | M1 | 3200 | 80 | 40 | 980 | 0.6 | 18 | 3 | 95 mm² | hard drawn copper | 75 | 0.38 | 2023-03-29 | 6 \
+| 3000 | 0.1 | 0.8 | 0.5
     """,
 )
 
@@ -123,12 +132,12 @@ BONDS = Table(
     KES | B2 | GT2 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | yes | 0.7
     KES | B3 | NGT1 | neutral | 120 mm² | copper | 1 | crimped | yes | 0.9
     ARD | B1 | GT1 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | no | 0.8
-    ARD | B2 | SA1 | surge arrester | 40 x 5 mm | copper | 1 | bolted | yes | 1.1
-    HAR | B1 | T1 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | yes | 0.5
+    ARD | B2 | SA1 | surge arrester | 40 x 5 mm | copper | 1 | bolted | yes | 45
+    HAR | B1 | T1 | power transformer | 40 x 5 mm | copper | 1 | exothermic weld | yes | 0.5
     HAR | B2 | NER1 | NER | 40 x 5 mm | copper | 1 | bolted | yes | 0.8
     HAR | B3 | NER2 | NER | 40 x 5 mm | copper | 1 | bolted | yes | 0.8
     THR | B1 | CB105 | circuit breaker | 4/0 AWG | copper | 2 | compression lug | yes | 0.7
-    OSM | B1 | T1 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | yes | 0.6
+    OSM | B1 | T1 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | yes | 0.0006
     OSM | B2 | T2 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | yes | 0.6
     OSM | B3 | ET1 | transformer | 40 x 5 mm | copper | 1 | exothermic weld | yes | 0.9
     UPW | B1 | T1 | power transformer | 40 x 5 mm | copper | 2 | exothermic weld | yes | 0.6
@@ -138,14 +147,18 @@ BONDS = Table(
 )
 
 INSPECTIONS = Table(
-    "Station | Report no | Asset | Inspection date | Inspected by | Inspection type | Result | Uom | Observation",
+    "Station | Report no | Asset | Inspection date | Inspected by | Inspection type | Result | Uom | Observation "
+    "| Pass/fail",
     """
-    KES | N-2301 | M1 | 2023-05-11 | H. Aldous | fall of potential | 0.42 | ohm | dry week
-    HAR | N-2304 | NER1 | 2023-06-20 | H. Aldous | NER resistance | 19.3 | ohm | ambient 14 degrees
-    HAR | N-2305 | NER2 | 2023-06-20 | H. Aldous | NER resistance | 19.0 | ohm |
-    OSM | N-2306 | M1 | 2023-06-22 | H. Aldous | fall of potential | 0.35 | ohm |
-    THR | N-2102 | M1 | 2021-04-15 | P. Wray | fall of potential | 0.31 | ohm |
-    UPW | N-2007 | NER1 | 2020-10-08 | P. Wray | visual inspection | | | louvers painted
+    KES | N-2301 | M1 | 2023-05-11 | H. Aldous | fall of potential | 0.42 | ohm | dry week | pass
+    HAR | N-2502 | NER1 | 2025-02-11 | H. Aldous | NER resistance | 19.3 | ohm | ambient 4 degrees | pass
+    HAR | N-2503 | NER2 | 2025-02-11 | H. Aldous | NER resistance | 22.6 | ohm | two elements discolored | pass
+    GRE | N-2501 | NER1 | 2025-01-28 | H. Aldous | NER resistance | 6.41 | ohm | | pass
+    OSM | N-0514 | M1 | 2005-09-14 | P. Wray | fall of potential | 0.20 | ohm | | pass
+    OSM | N-2306 | M1 | 2023-06-22 | H. Aldous | fall of potential | 0.35 | ohm | | pass
+    OSM | N-2307 | B3 | 2023-06-22 | H. Aldous | continuity test | | | weld cracked half through | fail
+    THR | N-2102 | M1 | 2021-04-15 | P. Wray | fall of potential | 0.31 | ohm | | pass
+    UPW | N-2007 | NER1 | 2020-10-08 | P. Wray | visual inspection | | | louvers painted | pass
     """,
 )
 
@@ -178,4 +191,53 @@ SECONDARY_SEEDS = (
         "record/unresolved-reference", "OSM", "ground_relay", "R3", "said to back up relay RL9, which is not on record"
     ),
     Seed("bonding/connected-to-mat", "ARD", "bond", "B1", "tank of GT1 not connected to the mat"),
+    Seed(
+        "arresters/needless-rating",
+        "UPW",
+        "arrester",
+        "SA1",
+        "MCOV 125 kV, for an ungrounded system, in an effectively grounded one",
+    ),
+    Seed("bonding/continuity", "ARD", "bond", "B2", "45 mΩ; a few are usual"),
+    Seed("bonding/single-strap", "HAR", "bond", "B1", "one strap for T1 where a ground fault draws 16 kA"),
+    Seed("record/implausible", "OSM", "bond", "B1", "0.0006 typed, in ohms, under a heading in milliohms"),
+    Seed(
+        "detection/coordination-interval",
+        "HAR",
+        "ground_relay",
+        "R4",
+        "trips after 2.8 s; R6, which it backs up, after 2.6 s",
+    ),
+    Seed(
+        "detection/stator-coverage",
+        "ARD",
+        "generator",
+        "G1",
+        "its 59N picks up at 900 V of 6.06 kV, 85 % of the stator",
+    ),
+    Seed(
+        "detection/voltage-factor",
+        "OSM",
+        "instrument_transformer",
+        "VT1",
+        "voltage factor 1.5 where a ground fault puts 1.6 times its voltage on it",
+    ),
+    Seed("inspection/failed", "OSM", "bond", "B3", "weld found cracked in 2023, not repaired since"),
+    Seed("inspection/overdue", "UPW", "neutral_device", "NER1", "last looked at in 2020"),
+    Seed(
+        "inspection/never-done",
+        "UPW",
+        "neutral_device",
+        "NER1",
+        "resistance never measured, unlike the resistors of HAR and GRE",
+    ),
+    Seed("mat/resistance-drift", "OSM", "ground_grid", "M1", "0.20 Ω in 2005, 0.35 Ω in 2023"),
+    Seed("mat/touch-voltage", "UPW", "ground_grid", "M1", "no gravel, on soil of 260 Ωm"),
+    Seed(
+        "neutral-devices/measured-resistance",
+        "HAR",
+        "neutral_device",
+        "NER2",
+        "22.6 Ω measured, 19.1 Ω on the nameplate",
+    ),
 )

@@ -1,16 +1,16 @@
 """Vale: 33/11 kV. No bus sheet, one wide transformer sheet in volts, British words, merged station cells."""
 
-from register import Question, Register, Seed, Sheet, Table, Unread, Waiting
+from register import Asked, Question, Register, Seed, Sheet, Table, Unread, Waiting
 
 STATIONS = Table(
-    "Station | Long name | Depot | Freq | Customer count | Remarks",
+    "Station | Long name | Depot | Freq | Customer count | Remarks | Manned | Last survey",
     """
-    BRN | Brenmoor Primary | Vale | 50 Hz | 8400 |
-    CAL | Calderhay Primary | Vale | 50 Hz | 10150 |
-    ELV | Elverstone Primary | Vale | 50 Hz | 5200 | access by farm track
-    FOS | Fosswith Primary | Vale | 50 Hz | 4350 |
-    HOB | Hobblethwaite Primary | Vale | 50 Hz | 3900 |
-    INK | Inkerpool Primary | Vale | 50 Hz | 6100 | B11B split from B11A since 2021
+    BRN | Brenmoor Primary | Vale | 50 Hz | 8400 | | no | 2025-03-04
+    CAL | Calderhay Primary | Vale | 50 Hz | 10150 | | no | 2025-03-04
+    ELV | Elverstone Primary | Vale | 50 Hz | 5200 | access by farm track | no | 2025-03-04
+    FOS | Fosswith Primary | Vale | 50 Hz | 4350 | | no | 2025-03-05
+    HOB | Hobblethwaite Primary | Vale | 50 Hz | 3900 | | no | 2025-03-05
+    INK | Inkerpool Primary | Vale | 50 Hz | 6100 | B11B split from B11A since 2021 | no | 2025-03-06
     """,
 )
 
@@ -24,7 +24,7 @@ TRANSFORMERS = Table(
     CAL | T2 | B33 | B11 | 24 | 33000 | 11000 | Dyn11 | 14 | 24 | NER | 15.9 Ω | 400 | 1 min | 6360 | 2004
     ELV | T1 | B33 | B11 | 15 | 33000 | 11000 | Dyn11 | 12 | 20 | NER | 25 Ω | 400 | 30 s | 6360 | 1987
     ELV | T2 | B33 | B11 | 15 | 33000 | 11000 | Dd0 | 12 | 20 | | | | | | 1969
-    FOS | T1 | B33 | B11 | 15 | 33000 | 11000 | Dyn11 | 12 | 20 | solidly earthed | | | | | 2011
+    FOS | T1 | B33 | B11 | 15 | 33000 | 11000 | Dyn11 | 12 | 20 | | | | | | 2011
     HOB | T1 | B33 | B11 | 12 | 33000 | 11000 | Dyn11 | 11 | 18 | NER | 15.9 Ω | 370 | 30 s | 6360 | 1992
     HOB | T2 | B33 | B11R | 12 | 33000 | 11000 | Dyn11 | 11 | 18 | NER | 15.9 Ω | 400 | 30 s | 5800 | 1974
     INK | T1 | B33 | B11A | 15 | 33000 | 11000 | Dyn11 | 12 | 20 | NER | 15.9 Ω | 400 | 30 s | 6360 | 2001
@@ -39,9 +39,11 @@ TRANSFORMERS = Table(
 )
 
 NEUTRAL_PLANT = Table(
-    "Station | Earthing device | Transformer | Winding | Device type | Ohms | Amps | Duty | Voltage (V) | Remarks",
+    "Station | Earthing device | Transformer | Winding | Device type | Ohms | Amps | Duty | Voltage (V) | Remarks "
+    "| Reactor ohms",
     """
-    ELV | NER9 | T2 | LV | earthing resistor | 15.9 Ω | 430 | 30 s | 6360 | moved from Brenmoor 2009
+    ELV | NER9 | T2 | LV | earthing resistor | 15.9 Ω | 430 | 30 s | 6360 | moved from Brenmoor 2009 |
+    FOS | NEX1 | T1 | LV | reactor | | 2000 | 30 s | 6360 | air core | 2.0 Ω
     """,
 )
 
@@ -79,7 +81,7 @@ PROTECTION = Table(
     ELV | P1 | 51N | T1 | 300 | 5 | 60 | DTL | 8 | 0.1 | trip
     FOS | P1 | 51N | T1 | 600 | 5 | 180 | DTL | 2 | 0.1 | trip
     HOB | P1 | 51N | T1 | 300 | 5 | 90 | DTL | 8 | 0.1 | trip
-    HOB | P2 | 51N | T2 | 300 | 5 | 90 | DTL | 8 | 0.1 | trip
+    HOB | P2 | 51N | T2 | 300 | 5 | 90 | DTL | 8 | 0.1 | alarm
     INK | P1 | 51N | T1 | 300 | 5 | 90 | DTL | 8 | 0.1 | trip
     INK | P3 | 51N | T3 | 800 | 5 | 300 | DTL | 0.5 | 0.1 | trip
     INK | P4 | 51N | T4 | 800 | 5 | 300 | DTL | 0.5 | 0.1 | trip
@@ -87,15 +89,16 @@ PROTECTION = Table(
 )
 
 DIVERTERS = Table(
-    "Station | Surge diverter | Busbar | COV (V) | Rated voltage (V) | Connection",
+    "Station | Surge diverter | Busbar | COV (V) | Rated voltage (V) | Connection | TOV 1 s (pu) | TOV 10 s (pu)",
     """
-    BRN | SD1 | B33 | 29000 | 36000 | R Y B
-    CAL | SD1 | B33 | 29000 | 36000 | R Y B
-    ELV | SD1 | B33 | 29000 | 36000 | R Y B
-    FOS | SD1 | B33 | 29000 | 36000 | R Y B
-    FOS | SD2 | B11 | 10200 | 12000 | R Y B
-    HOB | SD1 | B33 | 29000 | 36000 | R Y B
-    INK | SD1 | B33 | 29000 | 36000 | R Y B
+    BRN | SD1 | B33 | 22000 | 27000 | R Y B | 1.45 | 1.38
+    CAL | SD1 | B33 | 29000 | 36000 | R Y B | 1.45 | 1.38
+    ELV | SD1 | B33 | 29000 | 36000 | R Y B | 1.45 | 1.38
+    FOS | SD1 | B33 | 29000 | 36000 | R Y B | 1.45 | 1.38
+    FOS | SD2 | B11 | 10200 | 12000 | R Y B | 1.45 | 1.38
+    HOB | SD1 | B33 | 29000 | 36000 | R Y B | 1.45 | 1.38
+    HOB | SD-1 | B33 | 29000 | 36000 | R Y B | 1.45 | 1.38
+    INK | SD1 | B33 | 29000 | 36000 | R Y B | 1.45 | 1.38
     """,
 )
 
@@ -103,7 +106,7 @@ SWITCHGEAR = Table(
     "Station | Apparatus | Busbar | Type | Rated voltage (V) | Voltage to earth (V) | Lightning impulse (kV) "
     "| Cable level",
     """
-    BRN | SWB11 | B11 | switchboard | 12000 | 6930 | 95 |
+    BRN | SWB11 | B11 | switchboard | 12000 | 6930 | 50 |
     CAL | SWB11 | B11 | switchboard | 12000 | 6930 | 95 |
     CAL | CF1 | B11 | XLPE cable | 11000 | 6350 | 95 | 100
     ELV | SWB11 | B11 | switchboard | 12000 | 6930 | 95 |
@@ -116,32 +119,41 @@ SWITCHGEAR = Table(
 
 EARTH_MATS = Table(
     "Station | Earth mat | Mat area (m2) | Soil resistivity (ohm m) | Earth rods | Mat conductor "
-    "| Earth resistance (ohm) | Date of test",
+    "| Earth resistance (ohm) | Date of test "
+    "| Material | Long side (m) | Short side (m) | Mesh (m) | Buried conductor (m) | Mat depth (m) "
+    "| Rod length (m) | Chippings resistivity (ohm m) | Chippings depth (m) | Split factor | Clearance time (s)",
     """
-    BRN | EM1 | 1900 | 60 | 12 | 70 sq mm | 0.71 | 2022-03-08
-    CAL | EM1 | 2100 | 55 | 12 | 70 sq mm | 0.64 | 2022-03-09
-    ELV | EM1 | 1400 | 140 | 16 | 70 sq mm | 1.8 | 2019-11-21
-    FOS | EM1 | 1600 | 95 | 12 | 70 sq mm | 1.1 | 2022-03-15
-    HOB | EM1 | 1500 | 180 | 18 | 70 sq mm | 2.2 | 2021-06-02
-    INK | EM1 | 1800 | 45 | 12 | 70 sq mm | 0.58 | 2022-03-16
+    BRN | EM1 | 1900 | 60 | 12 | 70 sq mm | 0.071 | 2022-03-08 | copper | 50 | 38 | 5 | 850 | 0.6 | 3 | 3000 \
+| 0.1 | 0.7 | 1
+    CAL | EM1 | 2100 | 55 | 12 | 70 sq mm | 0.64 | 2022-03-09 | copper | 50 | 42 | 5 | 930 | 0.6 | 3 | 3000 \
+| 0.1 | 0.7 | 1
+    ELV | EM1 | 1400 | 140 | 16 | 70 sq mm | 1.8 | 2011-11-21 | copper | 40 | 35 | 5 | 635 | 0.6 | 3 | 3000 \
+| 0.1 | 0.7 | 1
+    FOS | EM1 | 1600 | 95 | 12 | 70 sq mm | 1.1 | 2022-03-15 | copper | 40 | 40 | 5 | 720 | 0.6 | 3 | 3000 \
+| 0.1 | 0.7 | 1
+    HOB | EM1 | 1500 | 180 | 18 | 70 sq mm | 2.2 | 2021-06-02 | copper | 50 | 30 | 5 | 680 | 0.6 | 3 | 3000 \
+| 0.1 | 0.7 | 1
+    INK | EM1 | 1800 | 45 | 12 | 70 sq mm | 0.58 | 2022-03-16 | copper | 45 | 40 | 5 | 805 | 0.6 | 3 | 3000 \
+| 0.1 | 0.7 | 1
     """,
 )
 
 EARTH_TAILS = Table(
-    "Station | Earth tail | Plant | Plant type | Earth tape | No off | Jointing | Connected to earth grid",
+    "Station | Earth tail | Plant | Plant type | Earth tape | No off | Jointing | Connected to earth grid "
+    "| Tape material",
     """
-    BRN | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes
-    BRN | ET02 | T2 | transformer | 25 x 4 mm | 2 | brazed | yes
-    CAL | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes
-    CAL | ET02 | T2 | transformer | 25 x 4 mm | 2 | brazed | yes
-    ELV | ET01 | T1 | transformer | 25 x 4 mm | 2 | bolted | yes
-    FOS | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes
-    FOS | ET02 | SWB11 | switchboard | 25 x 4 mm | 1 | bolted | yes
-    FOS | ET02 | SWB11 | switchboard | 25 x 4 mm | 1 | bolted | yes
-    HOB | ET01 | T1 | transformer | 25 x 4 mm | 2 | bolted | yes
-    HOB | ET02 | T2 | transformer | 25 x 4 mm | 2 | bolted | no - cut by thieves
-    INK | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes
-    INK | ET02 | SD1 | surge diverter | 25 x 4 mm | 1 | bolted | no
+    BRN | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes | copper
+    BRN | ET02 | T2 | transformer | 25 x 4 mm | 2 | brazed | yes | copper
+    CAL | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes | copper
+    CAL | ET02 | T2 | transformer | 25 x 4 mm | 2 | brazed | yes | copper
+    ELV | ET01 | T1 | transformer | 25 x 4 mm | 2 | bolted | yes | copper
+    FOS | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes | copper
+    FOS | ET02 | SWB11 | switchboard | 25 x 4 mm | 1 | bolted | yes | copper
+    FOS | ET02 | SWB11 | switchboard | 25 x 4 mm | 1 | bolted | yes | copper
+    HOB | ET01 | T1 | transformer | 25 x 4 mm | 2 | bolted | yes | copper
+    HOB | ET02 | T2 | transformer | 25 x 4 mm | 2 | bolted | no - cut by thieves | copper
+    INK | ET01 | T1 | transformer | 25 x 4 mm | 2 | brazed | yes | copper
+    INK | ET02 | SD1 | surge diverter | 25 x 4 mm | 1 | bolted | no | copper
     """,
 )
 
@@ -172,6 +184,27 @@ SEEDS = (
     Seed("record/left-out", "INK", "line", "F9", "joins the 33 kV busbar to an 11 kV busbar"),
     Seed("record/contradicting-mentions", "INK", "bus", "B04", "400 V by T3, 690 V by T4"),
     Seed("bonding/connected-to-mat", "INK", "bond", "ET02", "surge diverters not connected to the mat"),
+    Seed(
+        "arresters/temporary-overvoltage",
+        "BRN",
+        "arrester",
+        "SD1",
+        "COV 22 kV bears 31.2 kV for 3 s; a ground fault puts 32.7 kV on it",
+    ),
+    Seed("detection/alarm-only", "HOB", "bus", "B11R", "its only earth fault relay, P2, gives an alarm"),
+    Seed(
+        "insulation/standard-bil", "BRN", "insulation", "SWB11", "impulse withstand 50 kV; 60 kV is the least at 11 kV"
+    ),
+    Seed("mat/computed-agreement", "BRN", "ground_grid", "EM1", "0.071 Ω typed for 0.71 Ω"),
+    Seed("mat/measurement-overdue", "ELV", "ground_grid", "EM1", "last measured in 2011"),
+    Seed("record/duplicated", "HOB", "arrester", "SD1", "entered twice, as SD1 and SD-1"),
+    Seed(
+        "return-path/source-outage",
+        "ELV",
+        "bus",
+        "B11",
+        "T2 is Dd0: with T1 out it feeds the busbar, and nothing earths it",
+    ),
 )
 
 BUSES = {
@@ -188,7 +221,27 @@ QUESTIONS = (
     Question("detection/reach", "INK", "ground_relay", "P3", "bus.nominal_voltage of B04"),
     Question("detection/reach", "INK", "ground_relay", "P4", "bus.nominal_voltage of B04"),
     Question("detection/ungrounded-zone", "INK", "bus", "B11B", "transformer.lv_neutral of T2"),
+    Question(
+        "mat/conductor-area", "INK", "ground_grid", "EM1", "bus.nominal_voltage of B04; transformer.lv_neutral of T2"
+    ),
+    Question("mat/potential-rise", "INK", "ground_grid", "EM1", "transformer.lv_neutral of T2"),
+    Question(
+        "mat/step-voltage",
+        "INK",
+        "ground_grid",
+        "EM1",
+        "transformer.lv_neutral of T2",
+    ),
+    Question(
+        "mat/touch-voltage",
+        "INK",
+        "ground_grid",
+        "EM1",
+        "transformer.lv_neutral of T2",
+    ),
+    Question("return-path/customary-method", "INK", "bus", "B11B", "transformer.lv_neutral of T2"),
     Question("return-path/ground-source", "INK", "bus", "B11B", "transformer.lv_neutral of T2"),
+    Question("return-path/source-outage", "INK", "bus", "B04", "bus.nominal_voltage of B04"),
 )
 
 REGISTER = Register(
@@ -216,4 +269,5 @@ REGISTER = Register(
     waiting=(Waiting("FOS", "bond", "ET02", "duplicate", "the row above once more"),),
     unread=(Unread("HOB", "bond", "ET02", "connected_to_grid", "no - cut by thieves"),),
     questions=QUESTIONS,
+    asked=(Asked("B8", "tag", "SD-1 and SD1 may be one surge diverter or two"),),
 )

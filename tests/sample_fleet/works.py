@@ -3,32 +3,34 @@
 from register import Register, Seed, Sheet, Table, Waiting
 
 STATIONS = Table(
-    "Sub | Description | Division | Operator | Hz",
+    "Sub | Description | Division | Operator | Hz | Manned | Survey date",
     """
-    QM1 | Mill intake | Quillmoor Works | Quillmoor Board Mill | 50
-    QM2 | Pulp hall | Quillmoor Works | Quillmoor Board Mill | 50
-    QM3 | Machine hall | Quillmoor Works | Quillmoor Board Mill | 50
-    QM4 | Boiler house | Quillmoor Works | Quillmoor Board Mill | 50
-    QM5 | Effluent plant | Quillmoor Works | Quillmoor Board Mill | 50
+    QM1 | Mill intake | Quillmoor Works | Quillmoor Board Mill | 50 | yes | 2025-03-12
+    QM2 | Pulp hall | Quillmoor Works | Quillmoor Board Mill | 50 | yes | 2025-03-12
+    QM3 | Machine hall | Quillmoor Works | Quillmoor Board Mill | 50 | yes | 2025-03-12
+    QM4 | Boiler house | Quillmoor Works | Quillmoor Board Mill | 50 | yes | 2025-03-12
+    QM5 | Effluent plant | Quillmoor Works | Quillmoor Board Mill | 50 | yes | 2025-03-12
     """,
 )
 
 BOARDS = Table(
-    "Sub | Board | Volts (V) | Max voltage (V) | System earthing | Keeps running on E/F | Trip time (s) | Remarks",
+    "Sub | Board | Volts (V) | Max voltage (V) | System earthing | Keeps running on E/F | Trip time (s) | Remarks "
+    "| Wires",
     """
-    QM1 | B33 | 33000 | 36000 | resistance | no | 3 |
-    QM1 | A66 | 6600 | 7200 | unearthed | yes | |
-    QM1 | B66 | 6600 | 7200 | unearthed | yes | |
-    QM2 | A66 | 6600 | 7200 | unearthed | yes | |
-    QM2 | P04 | 400 | 440 | HRG | yes | | pulpers must not trip
-    QM3 | A66 | 6600 | 7200 | unearthed | yes | |
-    QM3 | M33 | 3300 | 3600 | HRG | yes | | machine drives
-    QM3 | M04 | 400 | 440 | | no | 1 | fans
-    QM4 | A66 | 6600 | 7200 | unearthed | yes | |
-    QM4 | L04 | 400 | 440 | solid | no | 1 |
-    QM5 | A66 | 6600 | 7200 | unearthed | yes | |
-    QM5 | D69 | 690 | 760 | unearthed | yes | | aerators
-    QM5 | L04 | 400 | 440 | solid | no | 1 |
+    QM1 | B33 | 33000 | 36000 | resistance | no | 3 | | 3 wire
+    QM1 | A66 | 6600 | 7200 | unearthed | yes | | | 3 wire
+    QM1 | B66 | 6600 | 7200 | unearthed | yes | | | 3 wire
+    QM2 | A66 | 6600 | 7200 | unearthed | yes | | | 3 wire
+    QM2 | P04 | 400 | 440 | HRG | yes | | pulpers must not trip | 4 wire
+    QM3 | A66 | 6600 | 7200 | unearthed | yes | | | 3 wire
+    QM3 | M33 | 3300 | 3600 | HRG | yes | | machine drives | 3 wire
+    QM3 | M04 | 400 | 440 | | no | 1 | fans | 3 wire
+    QM3 | E04 | 400 | 440 | solid | no | 1 | standby supply, never in parallel | 4 wire
+    QM4 | A66 | 6600 | 7200 | unearthed | yes | | | 3 wire
+    QM4 | L04 | 400 | 440 | solid | no | 1 | | 4 wire
+    QM5 | A66 | 6600 | 7200 | unearthed | yes | | | 3 wire
+    QM5 | D69 | 690 | 760 | unearthed | yes | | aerators | 3 wire
+    QM5 | L04 | 400 | 440 | solid | no | 1 | | 4 wire
     """,
 )
 
@@ -39,7 +41,7 @@ TRANSFORMERS = Table(
     QM1 | TX1 | B33 | A66 | 16000 | 33000 | 6600 | Dd0 | 10 | 22 | | | | | |
     QM1 | TX2 | B33 | B66 | 16000 | 33000 | 6600 | Dd0 | 10 | 22 | | | | | |
     QM2 | TX21 | A66 | P04 | 2500 | 6600 | 400 | Dyn11 | 6 | 9 | R21 | HRG resistor | 462 | 0.5 | continuous | 231
-    QM3 | TX31 | A66 | M33 | 5000 | 6600 | 3300 | Dyn11 | 7 | 12 | R31 | HRG resistor | 382 | 5 | continuous | 1910
+    QM3 | TX31 | A66 | M33 | 5000 | 6600 | 3300 | Dyn11 | 7 | 12 | R31 | HRG resistor | 127 | 15 | continuous | 1910
     QM3 | TX33 | A66 | M05 | see drawing | 6600 | 400 | Dyn11 | 5 | 7 | | | | | |
     QM3 | TX32 | A66 | M04 | 1000 | 6600 | 400 | Dd0 | 5 | 7 | | | | | |
     QM4 | TX41 | A66 | L04 | 1600 | 6600 | 400 | Dyn11 | 6 | 8 | L41 | link | | | |
@@ -54,6 +56,7 @@ GENERATORS = Table(
     "| Negative sequence reactance | Zero sequence reactance | Stator connection | Stator capacitance (uF)",
     """
     QM4 | TG1 | A66 | 12 | 6600 | 0.15 | 0.17 | 0.06 | star | 0.18
+    QM3 | DG1 | E04 | 0.5 | 400 | 0.14 | 0.16 | 0.03 | star |
     """,
 )
 
@@ -61,6 +64,7 @@ NEUTRALS = Table(
     "Sub | Device | On neutral of | Neutral device type | Remarks",
     """
     QM4 | NK1 | TG1 | open link | link removed 2008, 6.6 kV runs unearthed
+    QM3 | NK2 | DG1 | link |
     """,
 )
 
@@ -86,11 +90,11 @@ COUPLERS = Table(
 )
 
 ARRESTERS = Table(
-    "Sub | SA | Busbar | MCOV (V) | Duty cycle voltage (V) | Position",
+    "Sub | SA | Busbar | MCOV (V) | Duty cycle voltage (V) | Position | TOV 1 s (pu) | TOV 10 s (pu)",
     """
-    QM1 | SA1 | B33 | 29000 | 36000 | phase
-    QM1 | SA2 | A66 | 5100 | 6000 | phase
-    QM4 | SA1 | A66 | 7650 | 9000 | phase
+    QM1 | SA1 | B33 | 29000 | 36000 | phase | 1.45 | 1.38
+    QM1 | SA2 | A66 | 5100 | 6000 | phase | 1.45 | 1.38
+    QM4 | SA1 | A66 | 7650 | 9000 | phase | 1.45 | 1.38
     """,
 )
 
@@ -113,23 +117,30 @@ INSULATION = Table(
 )
 
 VTS = Table(
-    "Sub | VT | CT or VT | At bus | VT connection | Rated primary (V) | Rated secondary (V) | VF | VF time",
+    "Sub | VT | CT or VT | At bus | VT connection | Rated primary (V) | Rated secondary (V) | VF | VF time "
+    "| Damping ohms",
     """
-    QM1 | VTA | VT | A66 | star / broken delta | 6600 | 110 | 1.9 | 8 h
-    QM1 | VTB | VT | B66 | star / broken delta | 6600 | 110 | 1.9 | 8 h
-    QM4 | VTG | VT | A66 | star / star | 6600 | 110 | 1.9 | 8 h
-    QM5 | VTE | VT | A66 | star / star | 6600 | 110 | 1.9 | 8 h
+    QM1 | VTA | VT | A66 | star / broken delta | 6600 | 110 | 1.9 | 8 h | 40
+    QM1 | VTB | VT | B66 | star / broken delta | 6600 | 110 | 1.9 | 8 h | 40
+    QM4 | VTG | VT | A66 | star / star | 6600 | 110 | 1.9 | 8 h |
+    QM5 | VTE | VT | A66 | star / star | 6600 | 110 | 1.9 | 8 h |
+    QM5 | VTD | VT | D69 | star / broken delta | 690 | 110 | 1.9 | 8 h |
     """,
 )
 
 RELAYS = Table(
-    "Sub | Relay name | Function no | Applied to | VT pri | VT sec | Plug setting | Delay (s) | Output",
+    "Sub | Relay name | Function no | Applied to | VT pri | VT sec | Plug setting | Delay (s) | Output "
+    "| CT pri | CT sec",
     """
-    QM1 | N1 | 59N | A66 | 6600 | 110 | 1200 | 5 | alarm
-    QM2 | N1 | 59N | R21 | | | 60 | 5 | alarm
-    QM3 | N1 | 59N | R31 | | | 400 | 5 | alarm
-    QM4 | N1 | 51N | TX41 | | | 400 | 0.5 | trip
-    QM5 | N1 | 51N | TX52 | | | 150 | 0.5 | trip
+    QM1 | N1 | 59N | A66 | 6600 | 110 | 1200 | 5 | alarm | |
+    QM1 | N2 | 59N | B66 | 6600 | 110 | 7000 | 5 | alarm | |
+    QM1 | N3 | 67N | K12 | | | 4.5 | 1 | alarm | 50 | 1
+    QM1 | N4 | 67N | K13 | | | 2 | 1 | alarm | 50 | 1
+    QM2 | N1 | 59N | R21 | | | 60 | 5 | alarm | |
+    QM3 | N1 | 59N | R31 | | | 400 | 5 | alarm | |
+    QM3 | N2 | 51N | DG1 | | | 120 | 0.5 | trip | 800 | 5
+    QM4 | N1 | 51N | TX41 | | | 400 | 0.5 | trip | 2000 | 5
+    QM5 | N1 | 51N | TX52 | | | 150 | 0.5 | trip | 600 | 5
     """,
 )
 
@@ -137,7 +148,7 @@ DETECTORS = Table(
     "Sub | Earth fault indicator | Busbar | Principle | Fed from | Drives",
     """
     QM1 | EFI-A | A66 | open delta | VTA | N1
-    QM1 | EFI-B | B66 | open delta | VTB |
+    QM1 | EFI-B | B66 | open delta | VTB | N2
     QM2 | EFI-P | P04 | IMD | |
     QM3 | EFI-M | M33 | insulation monitor | |
     QM3 | EFI-F | M04 | earth lamps | |
@@ -145,32 +156,50 @@ DETECTORS = Table(
 )
 
 MATS = Table(
-    "Sub | Mat | Mat area (m2) | Rho (ohm m) | Electrodes | Conductor | Measured ohms | Test date",
+    "Sub | Mat | Mat area (m2) | Rho (ohm m) | Electrodes | Conductor | Measured ohms | Test date "
+    "| Mat material | Long side (m) | Short side (m) | Mesh (m) | Mat depth (m) | Buried conductor (m) "
+    "| Rod length (m) | Chippings resistivity (ohm m) | Chippings depth (m) | Split factor | Clearance time (s)",
     """
-    QM1 | MAT | 1500 | 70 | 16 | 70 mm2 | 0.8 | 18/04/2024
-    QM2 | MAT | 900 | 70 | 8 | 70 mm2 | 1.0 | 18/04/2024
-    QM3 | MAT | 1300 | 70 | 12 | 70 mm2 | 0.9 | 19/04/2024
-    QM4 | MAT | 800 | 70 | 8 | 70 mm2 | 1.1 | 19/04/2024
-    QM5 | MAT | 600 | 65 | 8 | 70 mm2 | 1.2 | 19/04/2024
+    QM1 | MAT | 1500 | 70 | 16 | 70 mm2 | 0.8 | 18/04/2024 | copper | 50 | 30 | 5 | 0.6 | 680 | 3 | 3000 | 0.1 | 0.8 | 1
+    QM2 | MAT | 900 | 70 | 8 | 70 mm2 | 1.0 | 18/04/2024 | copper | | | | | | | | | |
+    QM3 | MAT | 1300 | 70 | 12 | 70 mm2 | 0.9 | 19/04/2024 | copper | | | | | | | | | |
+    QM4 | MAT | 800 | 70 | 8 | 120 mm2 | 1.1 | 19/04/2024 | copper | | | | | | | | | |
+    QM5 | MAT | 600 | 65 | 8 | 70 mm2 | 1.2 | 19/04/2024 | copper | | | | | | | | | |
     """,
 )
 
 BONDS = Table(
-    "Sub | Bond tag | Apparatus | Type | Size | Number | Connection type | Connected to earth",
+    "Sub | Bond tag | Apparatus | Type | Size | Number | Connection type | Connected to earth | Material",
     """
-    QM1 | E1 | TX1 | transformer | 70 mm2 | 2 | lug | yes
-    QM1 | E2 | TX2 | transformer | 70 mm2 | 2 | lug | yes
-    QM2 | E1 | TX21 | transformer | 70 mm2 | 2 | lug | yes
-    QM3 | E1 | TX31 | transformer | 70 mm2 | 2 | lug | yes
-    QM4 | E1 | TG1 | alternator | 70 mm2 | 2 | lug | yes
-    QM5 | E1 | TX51 | transformer | 70 mm2 | 2 | lug | yes
-    QM5 | E2 | TX52 | transformer | 70 mm2 | 2 | lug | yes
-    QM5 | E2 | TX52 | transformer | 70 mm2 | 1 | lug | yes
+    QM1 | E1 | TX1 | transformer | 70 mm2 | 2 | lug | yes | copper
+    QM1 | E2 | TX2 | transformer | 70 mm2 | 2 | lug | yes | copper
+    QM2 | E1 | TX21 | transformer | 70 mm2 | 2 | lug | yes | copper
+    QM3 | E1 | TX31 | transformer | 70 mm2 | 2 | lug | yes | copper
+    QM3 | E2 | DG1 | alternator | 70 mm2 | 2 | lug | yes | copper
+    QM4 | E1 | TG1 | alternator | 70 mm2 | 2 | lug | yes | copper
+    QM4 | E2 | TX41 | transformer | 150 mm2 | 2 | lug | yes | copper
+    QM5 | E1 | TX51 | transformer | 70 mm2 | 2 | lug | yes | copper
+    QM5 | E2 | TX52 | transformer | 70 mm2 | 2 | lug | yes | copper
+    QM5 | E2 | TX52 | transformer | 70 mm2 | 1 | lug | yes | copper
+    QM5 | E3 | TX52 | transformer | 70 mm2 | 2 | lug | yes | copper
+    """,
+)
+
+TESTS = Table(
+    "Sub | Job no | Item | Done on | Done by | Kind of test | Pass/fail | Remarks",
+    """
+    QM1 | J-2511 | N1 | 2025-03-12 | M. Oake | relay test | pass |
+    QM1 | J-2512 | N2 | 2025-03-12 | M. Oake | relay test | pass |
+    QM1 | J-2513 | N3 | 2025-03-12 | M. Oake | relay test | pass |
+    QM1 | J-2514 | N4 | 2025-03-12 | M. Oake | relay test | pass |
+    QM3 | J-2515 | N1 | 2025-03-13 | M. Oake | relay test | pass |
+    QM3 | J-2516 | N2 | 2025-03-13 | M. Oake | relay test | pass |
+    QM4 | J-2517 | N1 | 2025-03-13 | M. Oake | relay test | pass |
+    QM5 | J-1604 | N1 | 2016-08-22 | T. Garrow | relay test | pass | battery renewed
     """,
 )
 
 SEEDS = (
-    Seed("insulation/healthy-phase-voltage", "QM1", "insulation", "K12C", "100 % cable in a zone that runs on"),
     Seed("arresters/continuous-voltage", "QM1", "arrester", "SA2", "MCOV 5.1 kV in a 6.6 kV zone that runs on"),
     Seed("insulation/healthy-phase-voltage", "QM2", "insulation", "SWB66", "4.16 kV to earth in a zone that runs on"),
     Seed("neutral-devices/charging-current", "QM2", "neutral_device", "R21", "passes 0.50 A; the zone charges 0.67 A"),
@@ -179,6 +208,31 @@ SEEDS = (
         "return-path/ground-source", "QM3", "bus", "M04", "fed by a delta, nothing grounds it, not declared unearthed"
     ),
     Seed("detection/ungrounded-zone", "QM5", "bus", "D69", "unearthed and runs on, with nothing to tell of a fault"),
+    Seed("bonding/frame-bond", "QM3", "transformer", "TX32", "no bond on record"),
+    Seed("bonding/strap-area", "QM2", "bond", "E1", "2 x 70 mm² where a ground fault draws 38 kA"),
+    Seed("mat/conductor-area", "QM2", "ground_grid", "MAT", "70 mm² for the same 38 kA"),
+    Seed(
+        "detection/broken-delta-loading",
+        "QM5",
+        "instrument_transformer",
+        "VTD",
+        "no damping resistor in a zone that charges 0.14 A",
+    ),
+    Seed("detection/detector-pickup", "QM1", "ground_detector", "EFI-B", "its relay picks up at 7 kV of 11.4 kV"),
+    Seed("detection/feeder-reach", "QM1", "ground_relay", "N3", "pickup 4.5 A; a fault on K12 draws 5.9 A through it"),
+    Seed("insulation/cable-level", "QM1", "insulation", "K12C", "100 % cable in a zone that runs on"),
+    Seed("detection/run-on-time", "QM1", "bus", "A66", "the same cable bears a standing fault for 1 min of the 8 h"),
+    Seed("inspection/overdue", "QM5", "ground_relay", "N1", "last tested in 2016"),
+    Seed("inspection/never-done", "QM2", "ground_relay", "N1", "never tested, unlike all others of the mill"),
+    Seed("neutral-devices/high-resistance-limits", "QM3", "zone", "QM3:M33", "127 Ω pass 15 A, and the zone runs on"),
+    Seed(
+        "return-path/four-wire-neutral",
+        "QM2",
+        "bus",
+        "P04",
+        "lighting between line and neutral of a high-resistance zone",
+    ),
+    Seed("return-path/generator-fault-current", "QM3", "generator", "DG1", "star point on a link, X0 far below X1"),
 )
 
 REGISTER = Register(
@@ -203,6 +257,7 @@ REGISTER = Register(
         Sheet("Earth fault indicators", (DETECTORS,)),
         Sheet("Mats", (MATS,), title=("Earth mats, a column each",), turned=True),
         Sheet("Bonds", (BONDS,)),
+        Sheet("Relay tests", (TESTS,)),
     ),
     seeds=SEEDS,
     waiting=(

@@ -9,9 +9,7 @@ from groundcheck.report import check_output_folder, write_reports
 from groundcheck.report.folder import place_files
 from groundcheck.store import Store
 
-NAMES = (
-    *("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "rulebook.html", "ingest_log.txt"),
-)
+NAMES = (*("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "rulebook.html", "ingest_log.txt"),)
 
 
 def test_folder_is_made(tmp_path: Path) -> None:

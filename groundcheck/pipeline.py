@@ -9,7 +9,7 @@ from typing import Any
 import duckdb
 import pandas as pd
 
-from groundcheck.audit import load_rulebooks, rule_parts, run_rules
+from groundcheck.audit import limits_read, load_rulebooks, rule_parts, run_rules
 from groundcheck.history import keep_run
 from groundcheck.ingest import ingest
 from groundcheck.policy import Policy, load_policy, policy_text
@@ -104,7 +104,7 @@ def audit(
     """
     in_force = policy if isinstance(policy, Policy) else load_policy(policy)
     rulebook = load_rulebooks([Path(folder) for folder in rules], try_queries=False)
-    check_names(in_force.choices, [*rulebook.rules, *(refusal.rule for refusal in rulebook.refused)])
+    check_names(in_force.choices, limits_read(rulebook))
     gathered = waivers if isinstance(waivers, Gathered) else gather_waivers(waivers)
     day = as_of or date.today()
     kept = Store(store)

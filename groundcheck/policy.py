@@ -4,6 +4,7 @@ import copy
 import json
 import re
 import tomllib
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -79,22 +80,29 @@ def override_policy(policy: Policy, own: dict[str, Any], where: str = "policy") 
     choices = policy.choices + read_choices(own.pop("rule", []), where)
     tree = copy.deepcopy(policy.tree)
     for name, value in _flatten(own):
-        if name not in known:
-            raise PolicyError(f"{where}: no entry `{name}`; nearest is `{nearest(name, known)}`")
-        expected = known[name]
-        number = isinstance(expected, float) and isinstance(value, int) and not isinstance(value, bool)
-        if not number and type(value) is not type(expected):
-            raise PolicyError(
-                f"{where}: `{name}` is {value!r}; expected a {type(expected).__name__} such as {expected!r}"
-            )
-        if value not in (words := CHOICES.get(name, (value,))):
-            raise PolicyError(f"{where}: `{name}` is {value!r}; expected {' or '.join(repr(w) for w in words)}")
         branch = tree
         *path, leaf = name.split(".")
+        fitting = _fitting(known, name, value, where)
         for part in path:
             branch = branch[part]
-        branch[leaf] = float(value) if number else value
+        branch[leaf] = fitting
+    for number, choice in enumerate(choices, start=1):
+        for name, value in choice.limits.items():
+            _fitting(known, name, value, f"{where}: [[rule]] {number}")
     return Policy(tree, choices)
+
+
+def _fitting(known: Mapping[str, Any], name: str, value: Any, where: str) -> Any:
+    """The value in the type of the shipped entry; a whole number will do for a decimal one."""
+    if name not in known:
+        raise PolicyError(f"{where}: no entry `{name}`; nearest is `{nearest(name, known)}`")
+    expected = known[name]
+    number = isinstance(expected, float) and isinstance(value, int) and not isinstance(value, bool)
+    if not number and type(value) is not type(expected):
+        raise PolicyError(f"{where}: `{name}` is {value!r}; expected a {type(expected).__name__} such as {expected!r}")
+    if value not in (words := CHOICES.get(name, (value,))):
+        raise PolicyError(f"{where}: `{name}` is {value!r}; expected {' or '.join(repr(w) for w in words)}")
+    return float(value) if number else value
 
 
 def policy_text(policy: Policy) -> str:

@@ -1,22 +1,23 @@
-"""What an owner's policy says of single rules: whether they are asked, and how severe their findings are, and where."""
+"""What an owner's policy says of single rules: whether they are asked, how severe, with which limits, and where."""
 
-import json
-from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
 from typing import Any
+
+import tomli_w
 
 from groundcheck.errors import PolicyError
 from groundcheck.nearest import nearest
 from groundcheck.schema.stages.audit import SEVERITIES
 
-KEYS = ("name", "asked", "severity", "districts", "stations", "why")
+KEYS = ("name", "asked", "severity", "limits", "districts", "stations", "why")
 
 
 @dataclass(frozen=True)
 class RuleChoice:
     """
-    One [[rule]] entry: `name` is a rule, or a subject as in 'mat/*'.
+    One [[rule]] entry: `name` is a rule, or a subject as in 'mat/*'; `limits` are policy entries that it reads.
 
     Without districts and stations it holds for the fleet; what is said of a station outranks what is said of its
     district, and that what is said of the fleet; of two entries that reach equally far the later one holds.
@@ -25,6 +26,7 @@ class RuleChoice:
     name: str
     asked: bool | None = None
     severity: str | None = None
+    limits: Mapping[str, Any] = field(default_factory=dict)
     districts: tuple[str, ...] = ()
     stations: tuple[str, ...] = ()
     why: str = ""
@@ -43,6 +45,8 @@ class RuleChoice:
             said.append("asked of" if self.asked else "not asked of")
         if self.severity is not None:
             said.append(f"severity {self.severity} for")
+        if self.limits:
+            said.append(", ".join(f"{entry} = {value}" for entry, value in self.limits.items()) + " for")
         return f"{' and '.join(said)} {self.place}" + (f": {self.why}" if self.why else "")
 
 
@@ -52,6 +56,7 @@ class Ruling:
 
     asked: bool = True
     severity: str | None = None
+    limits: tuple[tuple[str, Any], ...] = ()
 
 
 def read_choices(entries: Any, where: str) -> tuple[RuleChoice, ...]:
@@ -86,26 +91,39 @@ def _read_choice(entry: dict[str, Any], where: str) -> RuleChoice:
         names = entry.get(key, [])
         if not isinstance(names, list) or not all(isinstance(name, str) for name in names):
             raise PolicyError(f"{where}: `{key}` is {names!r}; expected a list of names")
-    if "asked" not in entry and "severity" not in entry:
-        raise PolicyError(f"{where} says nothing of {entry['name']}; expected `asked` or `severity`")
+    limits = entry.get("limits", {})
+    if not isinstance(limits, dict):
+        raise PolicyError(
+            f'{where}: `limits` is {limits!r}; expected entries of the policy, as in {{ "arrester.margin" = 1.0 }}'
+        )
+    if "asked" not in entry and "severity" not in entry and not limits:
+        raise PolicyError(f"{where} says nothing of {entry['name']}; expected `asked`, `severity` or `limits`")
     places = {key: tuple(entry.get(key, ())) for key in ("districts", "stations")}
     return RuleChoice(**{**entry, **places})
 
 
-def check_names(choices: Iterable[RuleChoice], known: Collection[str]) -> None:
+def check_names(choices: Iterable[RuleChoice], known: Mapping[str, Iterable[str]]) -> None:
     """
-    Every entry must name a rule that is there.
+    Every entry must name a rule that is there, and limits that such a rule reads; `known` has these by rule.
 
     Raises
     ------
     PolicyError
-        One names none; the nearest is given.
+        One does not; the nearest is given.
     """
     for number, choice in enumerate(choices, start=1):
-        if not any(fnmatchcase(name, choice.name) for name in known):
+        where = f"policy: [[rule]] {number}"
+        meant = [name for name in known if fnmatchcase(name, choice.name)]
+        if not meant:
             near = nearest(choice.name, known)
             hint = f"nearest is `{near}`" if near else "no rulebook holds any"
-            raise PolicyError(f"policy: [[rule]] {number} names `{choice.name}`, and there is no such rule; {hint}")
+            raise PolicyError(f"{where} names `{choice.name}`, and there is no such rule; {hint}")
+        read = {entry for name in meant for entry in known[name]}
+        for entry in choice.limits:
+            if entry not in read:
+                near = nearest(entry, read)
+                hint = f"nearest is `{near}`" if near else "it reads none"
+                raise PolicyError(f"{where}: {choice.name} reads no limit `{entry}`; {hint}")
 
 
 def choices_of(choices: Iterable[RuleChoice], rule: str) -> list[RuleChoice]:
@@ -115,13 +133,14 @@ def choices_of(choices: Iterable[RuleChoice], rule: str) -> list[RuleChoice]:
 
 def ruling(choices: Iterable[RuleChoice], station: str, district: str | None) -> Ruling:
     """What the entries about one rule come to at one station."""
-    asked, severity = True, None
+    asked, severity, limits = True, None, dict[str, Any]()
     for reach in (_of_fleet, _of_district, _of_station):
         for choice in choices:
             if reach(choice, station, district):
                 asked = asked if choice.asked is None else choice.asked
                 severity = choice.severity or severity
-    return Ruling(asked, severity)
+                limits |= choice.limits
+    return Ruling(asked, severity, tuple(sorted(limits.items())))
 
 
 def _of_fleet(choice: RuleChoice, station: str, district: str | None) -> bool:
@@ -151,11 +170,7 @@ def places_not_on_record(choices: Iterable[RuleChoice], districts: Mapping[str, 
 
 def choices_text(choices: Iterable[RuleChoice]) -> str:
     """The entries as TOML."""
-    lines = []
-    for choice in choices:
-        lines.append("\n[[rule]]")
-        for key in KEYS:
-            value = getattr(choice, key)
-            if value not in (None, (), ""):
-                lines.append(f"{key} = {json.dumps(value, ensure_ascii=False)}")
-    return "\n".join(lines) + "\n" if lines else ""
+    entries = [
+        {key: value for key in KEYS if (value := getattr(choice, key)) not in (None, (), "", {})} for choice in choices
+    ]
+    return "\n" + tomli_w.dumps({"rule": entries}) if entries else ""

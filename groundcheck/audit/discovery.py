@@ -80,6 +80,12 @@ def load_rulebooks(folders: Iterable[str | Path] = (), *, try_queries: bool = Tr
     return book
 
 
+def limits_read(rulebook: Rulebook) -> dict[str, list[str]]:
+    """The policy entries that each rule reads; none of a rule that was refused."""
+    refused: dict[str, list[str]] = {refusal.rule: [] for refusal in rulebook.refused}
+    return refused | {name: sorted(loaded.rule.policy.values()) for name, loaded in rulebook.rules.items()}
+
+
 def rule_parts(rulebook: Rulebook) -> dict[str, dict[str, Any]]:
     """For each rule all that decides its answers, as text; the policy entries it reads; whether it reads the study."""
     return {

@@ -8,7 +8,7 @@ import pandas as pd
 from groundcheck.audit.answers import exceptions_kept, keep_answers
 from groundcheck.audit.catalogue import rule_record
 from groundcheck.audit.cells import place_assets
-from groundcheck.audit.choices import drop_answers_not_asked_for
+from groundcheck.audit.choices import ask_with_limits_of_each, drop_answers_not_asked_for, rulings_of
 from groundcheck.audit.computed_from import write_computed_from
 from groundcheck.audit.discovery import LoadedRule, Refusal, Rulebook, refuse
 from groundcheck.audit.evidence import Evidence, gather_evidence
@@ -16,7 +16,7 @@ from groundcheck.audit.fault import RuleFault
 from groundcheck.audit.findings import word_exceptions, write_findings
 from groundcheck.audit.missing import add_cells_to_fill_in, trace_missing, write_missing
 from groundcheck.audit.outcomes import write_outcomes, write_results
-from groundcheck.audit.question import ask, rule_parameters
+from groundcheck.audit.question import rule_parameters
 from groundcheck.audit.validation import check_texts
 from groundcheck.policy import Policy
 from groundcheck.progress import Progress
@@ -75,13 +75,14 @@ def _run_rule(
     Returns the findings, each with its evidence; their cells are found for all rules at once.
     """
     parameters = rule_parameters(loaded.rule, policy, audit_date)
-    answers = ask(store, loaded.rule, parameters)
+    rulings = rulings_of(store, loaded, policy)
+    answers = ask_with_limits_of_each(store, loaded.rule, parameters, rulings)
     columns = answers.column_names
     check_texts(loaded.rule, columns)
     if not len(answers):
         return []
     keep_answers(store, answers)
-    rulings = drop_answers_not_asked_for(store, loaded, policy)
+    drop_answers_not_asked_for(store, rulings)
     exceptions = exceptions_kept(store)
     worded = word_exceptions(loaded, exceptions, parameters, rulings)
     evidence, provisional = gather_evidence(store, loaded.rule, columns, exceptions)

@@ -8,6 +8,7 @@ from typing import Any, TypeGuard
 import pandas as pd
 
 from groundcheck.audit.cells import cells_of
+from groundcheck.audit.choices import limited
 from groundcheck.audit.discovery import LoadedRule
 from groundcheck.audit.evidence import Evidence
 from groundcheck.audit.wording import fill, in_digits
@@ -58,7 +59,7 @@ def word_exceptions(
     loaded: LoadedRule, exceptions: list[dict[str, Any]], parameters: dict[str, Any], rulings: Mapping[str, Ruling]
 ) -> list[dict[str, Any]]:
     """
-    The findings without their cells, one an exception; `rulings` may give another severity at some stations.
+    The findings without their cells, one an exception; `rulings` may give other limits and severities at some stations.
 
     Raises
     ------
@@ -68,13 +69,14 @@ def word_exceptions(
     rule = loaded.rule
     findings = []
     for answer in exceptions:
-        shown = {**parameters, **answer}
+        held = rulings.get(answer["substation"], Ruling())
+        shown = {**limited(rule, parameters, held.limits), **answer}
         whose = (answer["substation"], answer["asset_kind"], answer["asset"])
         findings.append(
             {
                 "finding": finding_id(loaded.name, *whose, answer["item"]),
                 "rule": loaded.name,
-                "severity": rulings.get(answer["substation"], Ruling()).severity or rule.severity,
+                "severity": held.severity or rule.severity,
                 **dict(zip(("substation", "asset_kind", "asset"), whose, strict=True)),
                 "message": fill(rule.message, shown, "message"),
                 "actual": in_digits(answer["actual"]),

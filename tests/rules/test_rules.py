@@ -1,5 +1,7 @@
 """Every rule of every installed rulebook: its examples, and whether they would notice a change of the rule."""
 
+import re
+
 import pytest
 
 from groundcheck.audit import LoadedRule, Rule, load_rulebooks
@@ -25,6 +27,14 @@ def test_a_rule_shows_each_outcome(loaded: LoadedRule):
     shown = {label.partition(":")[0] for label in loaded.rule.examples}
     assert {"exception", "satisfied"} <= shown
     assert "not assessable" in shown or loaded.rule.always_assessable
+
+
+@pytest.mark.parametrize("loaded", RULES)
+def test_a_rule_names_its_authority_and_its_caution(loaded: LoadedRule):
+    assert re.search(r"\b(IEEE|IEC|ICEA|NFPA|NERC|DIN)\b|common practice|Reference Book", loaded.rule.basis)
+    assert loaded.rule.caution or loaded.name.startswith("record/")
+    compares_quantities = re.search(r"'(A|kA|V|kV|s|ohm|mohm|mm2|kVA|kJ)'\s+AS unit", loaded.rule.query)
+    assert loaded.rule.formula or not compares_quantities
 
 
 @pytest.mark.parametrize(("rule", "label"), EXAMPLES)

@@ -9,9 +9,12 @@ import pytest
 from click.testing import CliRunner
 
 import groundcheck
-from groundcheck.audit import load_rulebooks, try_rulebook
+from groundcheck.audit import limits_read, load_rulebooks, try_rulebook
 from groundcheck.audit.examples import check_examples
 from groundcheck.cli import main
+from groundcheck.policy import load_policy
+from groundcheck.rule_choices import check_names
+from groundcheck.waivers.toml_file import read_waiver_file
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -34,6 +37,24 @@ def test_rule_shown_to_contributors_is_one_file_in_a_folder_of_rules(tmp_path):
     bus = {"substation": "ELM", "bus": "B1", "nominal_voltage": 33.0, "highest_voltage": 31.0}
     made = groundcheck.audit({"bus": pd.DataFrame([bus])}, rules=[tmp_path])
     assert "busbars/highest-voltage" in set(made.findings().rule)
+
+
+def toml_in_the_readme(word, path):
+    """The one block of the README that holds a word, as a file."""
+    (block,) = [block for block in re.findall(r"```toml\n(.*?)```", README, re.S) if word in block]
+    path.write_text(block, encoding="utf-8")
+    return path
+
+
+def test_policy_in_the_readme_is_one(tmp_path):
+    policy = load_policy(toml_in_the_readme("[[rule]]", tmp_path / "policy.toml"))
+    check_names(policy.choices, limits_read(load_rulebooks(try_queries=False)))
+    assert policy["neutral_device.current_margin"] != load_policy()["neutral_device.current_margin"]
+
+
+def test_waiver_in_the_readme_is_one(tmp_path):
+    (waiver,) = read_waiver_file(toml_in_the_readme("[[waiver]]", tmp_path / "waivers.toml"))
+    assert waiver.by == "A. Owner"
 
 
 @pytest.mark.parametrize(

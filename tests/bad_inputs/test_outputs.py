@@ -219,14 +219,17 @@ def test_a_report_that_cannot_be_replaced_stops_and_leaves_the_others_whole(comm
 
 
 def verdict(command, tmp_path, path):
-    result = command("audit", path)
+    policy = tmp_path / "policy.toml"
+    policy.write_text('[[rule]]\nname = "record/*"\nasked = false\nwhy = "they ask of any record, and are satisfied"\n')
+    result = command("audit", path, "--policy", policy)
     assert result.exit_code == 0, result.output
     everywhere = " ".join(texts(tmp_path / "audit_out" / "exceptions.xlsx"))
     return " ".join(result.stdout.split()), everywhere
 
 
 def test_nothing_found_is_not_nothing_assessable(command, book, tmp_path):
-    sound = verdict(command, tmp_path, book({"Buses": [["Station", "Bus", "kV", "Um"], ["ELM", "B1", 33, 36]]}))
+    bonds = [["Station", "Bond", "Equipment", "Connected to mat"], ["ELM", "E1", "T1", "yes"]]
+    sound = verdict(command, tmp_path, book({"Bonds": bonds}))
     rows = [["Station", "Circuit", "Kind"], ["ELM", "C1", "ct"]]
     unknown = verdict(command, tmp_path, book({"CT circuits": rows}))
     nothing = verdict(command, tmp_path, book({"Stations": [["Station", "Name", "District"], ["ELM", "Elm", "North"]]}))

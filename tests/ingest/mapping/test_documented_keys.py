@@ -10,7 +10,7 @@ from groundcheck.ingest.mapping.map_file import TOP_KEYS, read_column_map
 from groundcheck.ingest.mapping.sheet_entry import SHEET_KEYS, SOURCE_KEYS
 
 README = (Path(__file__).parents[3] / "README.md").read_text(encoding="utf-8")
-(EXAMPLE,) = re.findall(r"```toml\n(.*?)```", README, re.S)
+(EXAMPLE,) = (block for block in re.findall(r"```toml\n(.*?)```", README, re.S) if "[[sheet]]" in block)
 TREE = tomllib.loads(EXAMPLE)
 SOURCES = [source for entry in TREE["sheet"] for source in entry.get("fields", {}).values() if isinstance(source, dict)]
 

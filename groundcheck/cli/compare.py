@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-SEVERITIES = ("high", "medium", "low")
+from groundcheck.cli.audit import SEVERITIES
 
 
 @click.command()

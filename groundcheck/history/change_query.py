@@ -1,4 +1,4 @@
-"""The query that holds the findings of two audits against each other; $share is the policy's `waiver.worsened`."""
+"""The query that holds the findings of two audits against each other."""
 
 CHANGES = ("new", "worsened", "improved", "persisting", "cleared")
 MOST_SAID = 5  # changed fields that are named for one finding
@@ -13,16 +13,6 @@ ENDED_NOT_KEPT = "SELECT rule, substation, asset_kind, asset, item, outcome, mis
 def _rank(severity: str) -> str:
     return f"CASE {severity} WHEN 'high' THEN 3 WHEN 'medium' THEN 2 ELSE 1 END"
 
-
-def _shortfall(side: str) -> str:
-    """By how much actual falls short of required, or exceeds it, per unit of required."""
-    return f"""CASE WHEN isinf({side}.required_value) THEN -{side}.actual_value
-                    ELSE abs({side}.actual_value - {side}.required_value)
-                         / nullif(abs({side}.required_value), 0) END"""
-
-
-# From where on a shift of it counts; a waiver is judged by the same.
-_LEAST_SHIFT = "$share * if(isinf(o.required_value), abs(o.actual_value), 1)"
 
 # 'resistor NR1 of station ELM: rated_current 300 -> 400', or that an asset came or went.
 _CHANGED = """
@@ -49,8 +39,7 @@ _PAIRED = f"""
                 WHEN n.finding IS NULL THEN 'cleared'
                 WHEN {_rank("n.severity")} > {_rank("o.severity")} THEN 'worsened'
                 WHEN {_rank("n.severity")} < {_rank("o.severity")} THEN 'improved'
-                WHEN {_shortfall("n")} - {_shortfall("o")} > {_LEAST_SHIFT} THEN 'worsened'
-                WHEN {_shortfall("o")} - {_shortfall("n")} > {_LEAST_SHIFT} THEN 'improved'
+                WHEN d.shift IS NOT NULL THEN d.shift
                 ELSE 'persisting' END AS change,
            coalesce(n.rule, o.rule) AS rule, coalesce(n.substation, o.substation) AS substation,
            coalesce(n.district, o.district) AS district, coalesce(n.asset_kind, o.asset_kind) AS asset_kind,
@@ -59,7 +48,9 @@ _PAIRED = f"""
            o.message AS message_before, n.message, o.actual AS actual_before, n.actual,
            o.required AS required_before, n.required, coalesce(n.unit, o.unit) AS unit,
            coalesce(o.rests_on, []) || coalesce(n.rests_on, []) AS rests_on
-    FROM old_finding o FULL JOIN new_finding n USING (finding)
+    FROM old_finding o
+    FULL JOIN new_finding n ON n.finding = o.finding
+    LEFT JOIN shifted d ON d.finding = n.finding
 """
 
 _REASONS = f"""

@@ -9,6 +9,7 @@ from groundcheck.history.change_query import CHANGE, ENDED, ENDED_NOT_KEPT
 from groundcheck.history.past import last_run
 from groundcheck.history.policies import policy_changes, policy_entries
 from groundcheck.history.records import FIELD, differences
+from groundcheck.shortfall import further_off
 from groundcheck.store import Store
 
 
@@ -79,6 +80,7 @@ def _compare(old: Side, new: Side) -> pd.DataFrame:
     frames = {
         "old_finding": _findings(old),
         "new_finding": _findings(new),
+        "shifted": _shifted(_findings(old), _findings(new), _share(new)),
         "old_rule": _rules(old),
         "new_rule": _rules(new),
         "changed_record": _record_changes(old, new),
@@ -91,8 +93,7 @@ def _compare(old: Side, new: Side) -> pd.DataFrame:
         connection.register(name, frame)
     connection.execute(f"CREATE OR REPLACE TEMP TABLE ended AS {ENDED if new.latest else ENDED_NOT_KEPT}")
     try:
-        share = policy_entries(str(frames["new_run"].policy[0])).get("waiver.worsened", 0.0)
-        return connection.execute(CHANGE, {"share": share}).df()
+        return connection.execute(CHANGE).df()
     finally:
         for name in frames:
             connection.unregister(name)
@@ -100,6 +101,24 @@ def _compare(old: Side, new: Side) -> pd.DataFrame:
 
 def _findings(side: Side) -> pd.DataFrame:
     return side.store.frame("SELECT * FROM audit.past_finding WHERE run = ?", [side.run])
+
+
+def _share(side: Side) -> float:
+    """By how much a finding may shift and count as unchanged: as for waivers."""
+    return float(policy_entries(str(_run(side).policy[0])).get("waiver.worsened", 0.0))
+
+
+def _shifted(before: pd.DataFrame, after: pd.DataFrame, share: float) -> pd.DataFrame:
+    """The findings of both audits whose numbers grew worse or better: finding, shift."""
+    columns = ["finding", "actual_value", "required_value"]
+    both = before[columns].merge(after[columns], on="finding", suffixes=("", "_now")).dropna()
+    rows = []
+    for finding, actual, required, actual_now, required_now in both.itertuples(index=False, name=None):
+        if further_off(actual, required, actual_now, required_now, share):
+            rows.append((finding, "worsened"))
+        elif further_off(actual_now, required_now, actual, required, share):
+            rows.append((finding, "improved"))
+    return pd.DataFrame(rows, columns=["finding", "shift"], dtype="str")
 
 
 def _rules(side: Side) -> pd.DataFrame:

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from groundcheck.shortfall import further_off
 from groundcheck.waivers.waiver import Waiver, kept_text, rounded
 
 _RANK = {"high": 3, "medium": 2, "low": 1}
@@ -50,32 +51,10 @@ def worsened(waiver: Waiver, now: FoundNow, share: float) -> str | None:
     actual, required = (then[side] for side in ("actual", "required"))
     actual_now, required_now = (found[side] for side in ("actual", "required"))
     if all(isinstance(value, float) for value in (actual, required, actual_now, required_now)):
-        worse = _further_off(actual, required, actual_now, required_now, share)  # type: ignore[arg-type]
+        worse = further_off(actual, required, actual_now, required_now, share)  # type: ignore[arg-type]
     else:
         worse = any(_is_another(then[side], found[side], share) for side in known)
     return _then_now(known, waiver, now) if worse else None
-
-
-def _further_off(actual: float, required: float, actual_now: float, required_now: float, share: float) -> bool:
-    if (actual - required) * (actual_now - required_now) < 0:
-        return True
-    if 0 in (required, required_now):  # no share of nothing: the growth of actual itself
-        return abs(actual_now - required_now) > abs(actual - required) * (1 + share)
-    then, now = _distance(actual, required), _distance(actual_now, required_now)
-    if math.isinf(then) and math.isinf(now):  # one side has no limit, then and now: the other one tells
-        if math.isinf(required) != math.isinf(required_now):
-            return True
-        finite, finite_now = (actual, actual_now) if math.isinf(required) else (required, required_now)
-        return finite_now < finite - share * abs(finite)
-    return now > then + share + 1e-9
-
-
-def _distance(actual: float, required: float) -> float:
-    if actual == required:
-        return 0.0
-    if math.isinf(actual) or math.isinf(required):
-        return math.inf
-    return abs(actual - required) / abs(required)
 
 
 def _is_another(then: float | str | None, now: float | str | None, share: float) -> bool:

@@ -44,7 +44,7 @@ FIELDS = (
     Field("unit", 7, "wrap"),
     Field("firm or marginal", 9),
     Field("provisional", 10),
-    Field("source", 30, "wrap"),
+    Field("source", 42, "wrap"),
     Field("working", 44, "wrap"),
     Field("remedy", 34, "wrap"),
     Field("caution", 28, "wrap"),

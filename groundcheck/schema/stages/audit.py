@@ -74,8 +74,8 @@ class Outcome(Table):
     not_applicable: pd.Int64Dtype = count("Assets of the kind asked about to which the rule does not apply.")
 
 
-class Finding(Table):
-    """One rule's exception for one asset."""
+class FindingFacts(Table):
+    """What a finding says, now or in an earlier audit."""
 
     finding: str = key("Identity, the same from one audit to the next while rule and asset are.")
     rule: str = text("Rule.")
@@ -96,16 +96,21 @@ class Finding(Table):
     required_high: float = quantity(HIGH, "as its unit")
     provisional: pd.BooleanDtype = yes_no("Whether it rests on an assumed value.")
     robustness: str = text("firm, or marginal where tolerances of the inputs, or what is assumed, may turn the answer.")
+    status: str = text("open, or waived.")
+    waiver: str = text("By whom it is waived, until when and why; or why a waiver no longer holds.")
+    district: str = text("District of the station.")
+
+
+class Finding(FindingFacts):
+    """One rule's exception for one asset."""
+
     source_file: str = text("File.")
     sheet: str = text("Sheet.")
     cell: str = text("Cell.")
-    status: str = text("open, or waived.")
-    waiver: str = text("By whom it is waived, until when and why; or why a waiver no longer holds.")
     remedy: str = text("What would clear it.")
     working: str = text("The calculation with its numbers.")
     caution: str = text("What to beware of.")
     basis: str = text("Standard and clause, or common practice.")
-    district: str = text("District of the station.")
 
 
 class Evidence(Table):
@@ -179,32 +184,10 @@ class Run(Table):
     notices: str = text("What the policy names and no record does, a line each.")
 
 
-class PastFinding(Table):
+class PastFinding(FindingFacts):
     """A finding as an audit of this store left it."""
 
     run: pd.Int64Dtype = count("Audit.")
-    finding: str = key("Identity.")
-    rule: str = text("Rule.")
-    severity: str = text("high, medium or low.")
-    substation: str = text("Station.")
-    asset_kind: str = text("Kind of asset.")
-    asset: str = text("Tag.")
-    item: str = text("Which of several questions about one asset.")
-    message: str = text("What was wrong, in numbers.")
-    actual: str = text("What was on record or computed.")
-    required: str = text("What was required.")
-    unit: str = text("Unit of both.")
-    actual_value: float = quantity("Actual as a number.", "as its unit")
-    actual_low: float = quantity(LOW, "as its unit")
-    actual_high: float = quantity(HIGH, "as its unit")
-    required_value: float = quantity("Required as a number.", "as its unit")
-    required_low: float = quantity(LOW, "as its unit")
-    required_high: float = quantity(HIGH, "as its unit")
-    provisional: pd.BooleanDtype = yes_no("Whether it rested on an assumed value.")
-    robustness: str = text("firm or marginal.")
-    status: str = text("open, or waived.")
-    waiver: str = text("By whom it was waived, or why a waiver no longer held.")
-    district: str = text("District of the station.")
     rests_on: list[str] = places("The record fields that it rested on: table.column of STATION:TAG.")
 
 

@@ -57,7 +57,7 @@ def feeder_pickup_in_the_wrong_decade(rows: Rows, rng: np.random.Generator) -> R
     return scaled(rows, relay, "pickup", 10)
 
 
-@defect("detection/voltage-reach", detection__detector_pickup="it serves a detector as well")
+@defect("detection/voltage-reach")
 def voltage_pickup_near_the_residual_voltage(rows: Rows, rng: np.random.Generator) -> Rows | None:
     """The pickup of a relay at a bus, taken for a line-to-line voltage."""
     buses = tuple(bus["bus"] for bus in rows["bus"])

@@ -18,7 +18,7 @@ def measurements(rows: Rows) -> list[Row]:
     return those(rows, "inspection", asset="Mat 1", kind="grid_resistance", substation=here)
 
 
-@defect("mat/conductor-area")
+@defect("mat/conductor-area", mat__touch_voltage="a thinner conductor raises the mesh voltage a little")
 def conductor_too_thin(rows: Rows, rng: np.random.Generator) -> Rows | None:
     """The size of a lead for one of the mat."""
     return changed(rows, mat(rows), conductor_size=float(rng.choice([2.5, 4.0])) if heavy(rows) else 1.5)

@@ -34,7 +34,6 @@ def switch_between_two_voltages(rows: Rows, rng: np.random.Generator) -> Rows | 
     "record/contradicting-mentions",
     record__blocking_fields="the voltage of its bus is then not known",
     return_path__source_outage="the transformer is left out",
-    detection__neutral_relay="a zone of which the voltage is not known is not taken for low voltage",
 )
 def winding_of_another_voltage(rows: Rows, rng: np.random.Generator) -> Rows | None:
     """A transformer row in which the voltage of another bus was written."""

@@ -14,10 +14,7 @@ def declared_solid_behind_a_resistor(rows: Rows, rng: np.random.Generator) -> Ro
     return changed(rows, bus, declared_grounding="solid")
 
 
-@defect(
-    "return-path/declared-behind-infeed",
-    insulation__healthy_phase_voltage="the zone is taken for one that trips no more",
-)
+@defect("return-path/declared-behind-infeed")
 def declared_otherwise_behind_an_infeed(rows: Rows, rng: np.random.Generator) -> Rows | None:
     """The declaration of another network, behind a supply that is grounded through a resistor elsewhere."""
     behind = tuple(infeed["bus"] for infeed in rows.get("infeed", []))

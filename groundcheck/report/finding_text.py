@@ -1,22 +1,13 @@
 """One finding as text: what is wrong, how it was worked out, from which cells, what to do, and what it was before."""
 
-from typing import Any
-
-from groundcheck.audit.wording import in_digits
 from groundcheck.errors import NoSuchFinding
-from groundcheck.history import past_findings
 from groundcheck.nearest import nearest
 from groundcheck.report.cautions import CAUTION_LINE
 from groundcheck.report.cell_text import clean_text
+from groundcheck.report.facts import EvidenceFacts, FindingFacts, finding_facts, with_unit
 from groundcheck.report.field_names import kind_in_words
 from groundcheck.report.rows import fetch
 from groundcheck.store import Store
-
-_COLUMNS = (
-    "finding, severity, substation, asset_kind, asset, item, message, actual, required, unit, robustness, provisional, "
-    "actual_low, actual_high, required_low, required_high, source_file, sheet, cell, working, remedy, caution, rule, "
-    "basis, status, waiver, district"
-)
 
 
 def finding_text(store: Store, identity: str) -> str:
@@ -28,122 +19,85 @@ def finding_text(store: Store, identity: str) -> str:
     NoSuchFinding
         The store does not hold it; the nearest identity is named.
     """
-    row = _finding(store, identity)
+    facts = _finding(store, identity)
+    by_role = {role: [each for each in facts["evidence"] if each["role"] == role] for role in ("input", "basis")}
     blocks = [
-        _facts(row),
-        ["working:", *(f"  {line}" for line in str(row["working"] or "").splitlines())],
-        ["evidence:", *(_evidence(store, identity, "input") or ["  none on record"])],
+        _facts(facts),
+        ["working:", *(f"  {line}" for line in facts["working"])],
+        ["evidence:", *(_evidence(by_role["input"]) or ["  none on record"])],
     ]
-    basis = _evidence(store, identity, "basis")
-    if basis:
-        blocks.append(["the computed ones come from, nearest first:", *basis])
-    assumed = _assumptions(store, identity)
-    if assumed:
-        blocks.append(["assumed, for want of a record:", *assumed])
-    blocks += [["history:", *_history(store, identity)], [CAUTION_LINE]]
+    if by_role["basis"]:
+        blocks.append(["the computed ones come from, nearest first:", *_evidence(by_role["basis"])])
+    if facts["assumed"]:
+        blocks.append(["assumed, for want of a record:", *_assumed(facts)])
+    blocks += [["history:", *_history(facts)], [CAUTION_LINE]]
     return "\n\n".join("\n".join(clean_text(line) for line in block) for block in blocks)
 
 
-def _finding(store: Store, identity: str) -> dict[str, Any]:
-    found = fetch(
-        store,
-        f"SELECT {_COLUMNS}, formula, cannot_see FROM audit.finding f "
-        "LEFT JOIN (SELECT rule, formula, cannot_see FROM audit.rule WHERE problem IS NULL) r USING (rule) "
-        "WHERE finding = ?",
-        [identity],
+def _finding(store: Store, identity: str) -> FindingFacts:
+    for facts in finding_facts(store, findings=[identity]):
+        return facts
+    known = [row[0] for row in fetch(store, "SELECT finding FROM audit.finding ORDER BY finding")]
+    hint = f"nearest is {nearest(identity, known)}" if known else "it holds none"
+    raise NoSuchFinding(f"no finding {identity} in the store; {hint}")
+
+
+def _facts(facts: FindingFacts) -> list[str]:
+    certainty = (facts["robustness"] or "") + (
+        ", provisional: rests on an assumed value" if facts["provisional"] else ""
     )
-    if not found:
-        known = [row[0] for row in fetch(store, "SELECT finding FROM audit.finding ORDER BY finding")]
-        hint = f"nearest is {nearest(identity, known)}" if known else "it holds none"
-        raise NoSuchFinding(f"no finding {identity} in the store; {hint}")
-    return dict(zip((*_COLUMNS.split(", "), "formula", "cannot_see"), found[0], strict=True))
-
-
-def _facts(row: dict[str, Any]) -> list[str]:
-    certainty = (row["robustness"] or "") + (", provisional: rests on an assumed value" if row["provisional"] else "")
-    item = f", {row['item']}" if row["item"] else ""
-    facts = {
-        "finding": f"{row['finding']} ({row['status']})",
-        "waiver": row["waiver"],
-        "severity": row["severity"],
-        "asset": f"{row['substation']}, {kind_in_words(row['asset_kind'])} {row['asset']}{item}",
-        "district": row["district"],
-        "what is wrong": row["message"],
-        "actual": _within(row, "actual"),
-        "required": _within(row, "required"),
+    item = f", {facts['item']}" if facts["item"] else ""
+    said = {
+        "finding": f"{facts['finding']} ({facts['status']})",
+        "waiver": facts["waiver"],
+        "severity": facts["severity"],
+        "asset": f"{facts['substation']}, {kind_in_words(facts['asset_kind'])} {facts['asset']}{item}",
+        "district": facts["district"],
+        "what is wrong": facts["message"],
+        "actual": _within(facts["actual"], facts["actual_within"], facts["unit"]),
+        "required": _within(facts["required"], facts["required_within"], facts["unit"]),
         "certainty": certainty,
-        "source": _place(row["source_file"], row["sheet"], row["cell"]),
-        "remedy": row["remedy"],
-        "caution": row["caution"],
-        "rule": row["rule"],
-        "basis": row["basis"],
-        "formula": row["formula"],
-        "cannot see": row["cannot_see"],
+        "source": _place(facts["file"], facts["sheet"], facts["cell"]),
+        "remedy": facts["remedy"],
+        "caution": facts["caution"],
+        "rule": facts["rule"],
+        "basis": facts["basis"],
+        "formula": facts["formula"],
+        "cannot see": facts["cannot_see"],
     }
-    return [f"{name + ':':<15}{value}" for name, value in facts.items() if value]
+    return [f"{name + ':':<15}{value}" for name, value in said.items() if value]
 
 
-def _within(row: dict[str, Any], side: str) -> str | None:
-    """The value with its unit, and the interval that tolerances and gaps leave it, where there is one."""
-    shown = _with_unit(row[side], row["unit"])
-    low, high = row[f"{side}_low"], row[f"{side}_high"]
-    if shown is None or low is None or high is None or low == high:
-        return shown
-    between = f"{in_digits(low)} to {_with_unit(in_digits(high), row['unit'])}"
-    return f"{shown}, within its tolerances {between}"
+def _within(value: str | None, within: str | None, unit: str | None) -> str | None:
+    shown = with_unit(value, unit)
+    return f"{shown}, within its tolerances {within}" if shown is not None and within else shown
 
 
-def _evidence(store: Store, identity: str, role: str) -> list[str]:
-    query = """
-        SELECT input, asset, value, unit, source_file, sheet, cell, found FROM audit.evidence
-        WHERE finding = ? AND role = ? ORDER BY position, input, asset, cell
-    """
+def _evidence(rows: list[EvidenceFacts]) -> list[str]:
     lines = []
-    for name, asset, value, unit, file, sheet, cell, text in fetch(store, query, [identity, role]):
-        what = f"{name} of {asset}" if asset else name
-        shown = _with_unit(value, unit) or "not on record"
-        place = _place(file, sheet, cell)
-        found = f", found '{text}'" if text is not None else ""
-        origin = f" ({place}{found})" if place else " (computed)" if value is not None else ""
+    for row in rows:
+        what = f"{row['input']} of {row['asset']}" if row["asset"] else row["input"]
+        shown = with_unit(row["value"], row["unit"]) or "not on record"
+        place = _place(row["file"], row["sheet"], row["cell"])
+        found = f", found '{row['found']}'" if row["found"] is not None else ""
+        origin = f" ({place}{found})" if place else " (computed)" if row["value"] is not None else ""
         lines.append(f"  {what} = {shown}{origin}")
     return lines
 
 
-def _assumptions(store: Store, identity: str) -> list[str]:
-    """The typical values that stand in for blank fields of the assets behind a finding."""
-    query = """
-        SELECT DISTINCT a.asset_kind || '.' || a.field,
-               if(a.substation = f.substation, '', a.substation || ':') || a.asset, a.value, a.why
-        FROM audit.finding f
-        JOIN audit.evidence e USING (finding)
-        JOIN study.assumption a
-          ON a.asset_kind = split_part(e.input, '.', 1)
-         AND e.asset IN (if(a.substation = f.substation, a.asset, NULL), a.substation || ':' || a.asset)
-        WHERE f.finding = ? AND coalesce(f.provisional, FALSE)
-        ORDER BY ALL
-    """
-    return [f"  {field} of {asset} = {value}: {why}" for field, asset, value, why in fetch(store, query, [identity])]
+def _assumed(facts: FindingFacts) -> list[str]:
+    return [f"  {each['field']} of {each['asset']} = {each['value']}: {each['why']}" for each in facts["assumed"]]
 
 
-def _history(store: Store, identity: str) -> list[str]:
+def _history(facts: FindingFacts) -> list[str]:
     """What each audit of the store said of it, in runs of audits that said the same."""
     lines: list[str] = []
-    said: object = ()
-    for past in past_findings(store, identity):
-        now = (past["message"], past["severity"], past["status"], past["waiver"])
-        if now == said:
-            continue
-        said = now
+    for past in facts["history"]:
         state = f"{past['status']}, {past['severity']}: {past['message']}" if past["message"] else "no finding"
         waiver = f" ({past['waiver']})" if past["waiver"] else ""
         lines.append(f"  from audit {past['run']} of {past['made_at']}: {state}{waiver}")
     return lines or ["  no audit is kept"]
 
 
-def _with_unit(value: str | None, unit: str | None) -> str | None:
-    """The value with its unit; words such as 'without limit' take none."""
-    return f"{value} {unit}" if value and unit and value[-1].isdigit() else value
-
-
-def _place(*parts: Any) -> str:
-    return " · ".join(str(part) for part in parts if part)
+def _place(*parts: str | None) -> str:
+    return " · ".join(part for part in parts if part)

@@ -20,6 +20,7 @@ from groundcheck.engineering.fault_voltages import (
     healthy_phase_bounds_kv,
     healthy_phase_kv,
     neutral_shift_kv,
+    phase_phasors_kv,
     phase_voltages_kv,
 )
 from groundcheck.engineering.faults import (
@@ -224,6 +225,7 @@ __all__ = [
     "operating_time_s",
     "outage_kernel",
     "overload_multiple",
+    "phase_phasors_kv",
     "phase_voltages_kv",
     "primary_rating_kv",
     "r0_over_x0",

@@ -45,12 +45,50 @@ def phase_voltages_kv(
 
     Source: Glover, Sarma, Overbye, Power System Analysis and Design, chapter on unsymmetrical faults (recalled).
     """
+    magnitudes: NDArray[np.float64] = np.abs(phase_phasors_kv(voltage_kv, z1_ohm, z2_ohm, z0_ohm, fault_ohm))
+    return magnitudes
+
+
+def phase_phasors_kv(
+    voltage_kv: ArrayLike, z1_ohm: ArrayLike, z2_ohm: ArrayLike, z0_ohm: ArrayLike, fault_ohm: ArrayLike = 0.0
+) -> NDArray[np.complex128]:
+    """
+    Phasors of the voltages of phase_voltages_kv.
+
+    Parameters
+    ----------
+    voltage_kv : array_like, shape (n,)
+        Line-to-line voltage before the fault. [kV]
+    z1_ohm, z2_ohm, z0_ohm : array_like of complex, shape (n,)
+        Sequence impedances at the bus. Infinite z0_ohm: no zero-sequence path; infinite
+        z1_ohm or z2_ohm: the bus is not fed. [ohm]
+    fault_ohm : array_like of complex, shape (n,)
+        Impedance from the faulted phase to ground. [ohm]
+
+    Returns
+    -------
+    ndarray of complex, shape (n, 3)
+        Voltages to ground at the fault: the faulted phase, the one that lags it, the one that
+        leads it; the voltage of the faulted phase before the fault is real and positive. [kV]
+        NaN where phase_voltages_kv is.
+
+    Raises
+    ------
+    ValueError
+        A voltage is negative, or a fault impedance is infinite or has a negative resistance.
+
+    Notes
+    -----
+    Their mean is V0, so that neutral_shift_kv is the magnitude of the mean.
+
+    Source: as phase_voltages_kv.
+    """
     phase_kv = line_to_neutral_kv(voltage_kv)
     v0, v1, v2 = _sequence_voltages(z1_ohm, z2_ohm, z0_ohm, fault_ohm)
     a = ROTATION
     phases = np.stack([v0 + v1 + v2, v0 + a * a * v1 + a * v2, v0 + a * v1 + a * a * v2], axis=-1)
-    magnitudes: NDArray[np.float64] = phase_kv[..., None] * np.abs(phases)
-    return magnitudes
+    phasors: NDArray[np.complex128] = phase_kv[..., None] * phases
+    return phasors
 
 
 def healthy_phase_kv(

@@ -26,3 +26,27 @@ FINDING_COLUMNS = (
     "waiver",
 )
 OUTCOME_COLUMNS = ("rule", "substation", "satisfied", "exceptions", "not_assessable", "not_applicable")
+
+# The sheets of exceptions.xlsx that every one has; others in it hold the findings of a district.
+WORKBOOK_SHEETS = (
+    "Summary",
+    "Exceptions",
+    "Waivers",
+    "Changes",
+    "Evidence",
+    "Not assessable",
+    "Fields to ask for",
+    "Questions",
+    "Quarantine",
+    "Unread cells",
+    "Noted cells",
+    "Contradictions",
+    "References",
+    "Headings",
+    "Account",
+    "Assumptions",
+    "Left out",
+    "Rules",
+    "Source rows",
+    "Method and cautions",
+)

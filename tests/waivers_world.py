@@ -12,6 +12,7 @@ RATED = {
     "rule": RULE,
     "severity": "high",
     "substation": "ASH",
+    "district": "North",
     "asset_kind": "neutral_device",
     "asset": "NR1",
     "message": "NR1 is rated 400 A; its duty is 640 A",

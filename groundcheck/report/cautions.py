@@ -46,12 +46,14 @@ WORDS = (
 )
 
 HOW_TO_READ = (
-    "Every number can be followed to its cell: the source column of Exceptions links to the row as it was read, on the "
-    "sheet Source rows, where the cited cells are shaded.",
+    "Every number can be followed to its cell: beside the source, Exceptions names the cell and links to it as it was "
+    "read, on the sheet Source rows, where the cited cells are shaded. The file itself is named, not linked: it may "
+    "lie elsewhere for whoever reads this.",
     "Text from the records is shown as written. Control characters are removed, and text longer than a cell can hold "
     "is cut with a mark; the store keeps it whole.",
-    "The last columns of Exceptions are to be filled in: choose accepted, corrected or disputed, with a name, a date "
+    "The shaded columns of Exceptions are to be filled in: choose accepted, corrected or disputed, with a name, a date "
     "and a remark, save the workbook, and give it to the next audit with --waivers. Sort whole rows only. A hidden "
-    "column keeps what the audit wrote; leave it where it is.",
+    "column keeps what the audit wrote; leave it where it is. The columns right of the remark fold away, and are not "
+    "printed. Where there is a sheet a district, fill in a finding there or on Exceptions: both are read.",
     "An identity of a finding stays the same from one audit to the next while its rule and its asset do.",
 )

@@ -1,5 +1,7 @@
 """Fields and kinds of asset in words, with their unit."""
 
+from functools import cache
+
 from groundcheck.schema import INVENTORY_TABLES, STUDY_TABLES, Column
 
 
@@ -27,6 +29,7 @@ def field_description(kind: str | None, field: str | None) -> str:
     return column.description + accepted
 
 
+@cache
 def _column(kind: str | None, name: str) -> Column | None:
     own = INVENTORY_TABLES.get(kind or "")
     for model in ([own] if own else []) + list(STUDY_TABLES.values()):

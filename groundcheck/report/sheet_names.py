@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from groundcheck.report.cell_text import clean_text
 
-NAME_LIMIT = 31  # characters of a sheet's name; Microsoft, 'Rename a worksheet'
+NAME_LIMIT = 31  # UTF-16 units, as a workbook counts characters, of a sheet's name; Microsoft, 'Rename a worksheet'
 _FORBIDDEN = re.compile(r"[\[\]:*?/\\\n\t]")
 _RESERVED = "history"  # the same page
 
@@ -16,7 +16,7 @@ def distinct_sheet_names(wanted: Iterable[str], taken: Iterable[str] = ()) -> li
     names = []
     for text in wanted:
         plain = _FORBIDDEN.sub("_", clean_text(text)).strip().strip("'") or "Sheet"
-        name, number = plain[:NAME_LIMIT].rstrip(" '"), 1
+        name, number = _cut(plain, NAME_LIMIT).rstrip(" '"), 1
         while name.casefold() in used:
             number += 1
             name = _numbered(plain, number)
@@ -27,4 +27,8 @@ def distinct_sheet_names(wanted: Iterable[str], taken: Iterable[str] = ()) -> li
 
 def _numbered(plain: str, number: int) -> str:
     mark = f" ({number})"
-    return plain[: NAME_LIMIT - len(mark)].rstrip() + mark
+    return _cut(plain, NAME_LIMIT - len(mark)).rstrip() + mark
+
+
+def _cut(text: str, units: int) -> str:
+    return text.encode("utf-16-le")[: 2 * units].decode("utf-16-le", errors="ignore")

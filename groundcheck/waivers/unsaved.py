@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from groundcheck.waivers.filled_rows import FilledRow, cell_of, find_rows
+from groundcheck.waivers.filled_rows import FilledRow, find_rows, place_of
 from groundcheck.waivers.gather import Gathered
-from groundcheck.waivers.marks import EXCEPTIONS_SHEET, FILLED_IN, Cells, reads_alike
+from groundcheck.waivers.marks import FILLED_IN, Cells, reads_alike
 from groundcheck.waivers.waiver import ACCEPTED, OPEN
 from groundcheck.waivers.workbook import carried_waivers, open_workbook
 
@@ -51,7 +51,7 @@ def _by_hand(row: FilledRow) -> ByHand | None:
     until = written.until.isoformat() if written.until else None
     found = Cells((texts["disposition"] or OPEN).casefold(), texts["by"], None, texts["remark"])
     alike = reads_alike(found, Cells(written.disposition, written.by, None, written.remark))
-    place = f"sheet {EXCEPTIONS_SHEET}, cell {cell_of(row, 'disposition')}"
+    place = place_of(row, "disposition")
     if not alike or texts["until"] != until:
         return ByHand(row.finding, place, tuple(texts[head] or "" for head in FILLED_IN))
     told_before = written.disposition != ACCEPTED and written != Cells()
@@ -59,15 +59,21 @@ def _by_hand(row: FilledRow) -> ByHand | None:
 
 
 def unsaved_by(rows: list[ByHand], gathered: Gathered) -> list[ByHand]:
-    """Of these, what nothing that was gathered says; what was carried along must only be known of its finding."""
+    """
+    Of these, what nothing that was gathered says; what was carried along must only be known of its finding.
+
+    What two sheets say alike is one.
+    """
     said = [*gathered.said, *gathered.dispositions.values()]
     known = {each.finding for each in said} | gathered.waivers.keys()
     same = {(each.finding, *_texts(each.disposition, each.by, each.until, each.remark)) for each in said}
     same |= {(w.finding, *_texts(ACCEPTED, w.by, w.until, w.reason)) for w in gathered.waivers.values()}
+    each = {(row.finding, row.cells): row for row in reversed(rows)}
     return [
         row
         for row in rows
-        if (row.finding not in known if row.cells is None else (row.finding, *_texts(*row.cells)) not in same)
+        if each[row.finding, row.cells] is row
+        and (row.finding not in known if row.cells is None else (row.finding, *_texts(*row.cells)) not in same)
     ]
 
 

@@ -12,12 +12,13 @@ from python_calamine import CalamineError, CalamineWorkbook, PasswordError
 
 from groundcheck.errors import WaiverError
 from groundcheck.nearest import nearest
-from groundcheck.waivers.filled_rows import FilledRow, cell_of, find_rows
+from groundcheck.waivers.filled_rows import FilledRow, cell_of, find_rows, place_of
 from groundcheck.waivers.marks import (
     AS_WRITTEN,
     EXCEPTIONS_SHEET,
     WAIVERS_SHEET,
     Cells,
+    RowMark,
     read_waiver_mark,
     reads_alike,
 )
@@ -80,32 +81,74 @@ def read_exceptions_workbook(path: Path) -> WorkbookSays:
     says = WorkbookSays(carried_waivers=carried_waivers(book, path))
     saved = _saved_on(path)
     carried = {waiver.finding for waiver in says.carried_waivers}
-    seen: dict[str, FilledRow] = {}
-    for row in rows:
-        _read_row(row, path, saved, carried, says, seen)
+    for row, cells, mark in _rows_that_count(rows, path):
+        _read_row(row, cells, mark, path, saved, carried, says)
     return says
 
 
-def _read_row(
-    row: FilledRow, path: Path, saved: date | None, carried: set[str], says: WorkbookSays, seen: dict[str, FilledRow]
-) -> None:
+def _rows_that_count(rows: list[FilledRow], path: Path) -> list[tuple[FilledRow, Cells, RowMark]]:
+    """One row a finding: of those on several sheets, one that a person filled in."""
+    seen: dict[tuple[str, str], FilledRow] = {}
+    chosen: dict[str, tuple[FilledRow, Cells, RowMark]] = {}
+    for row in rows:
+        found = _belonging(row, path)
+        if found is None:
+            continue
+        cells, mark = found
+        if (other := seen.get((row.sheet, row.finding))) and other.values != row.values:
+            raise WaiverError(
+                f"{_where(path, row, 'finding')}: finding {row.finding} is there twice, also in row {other.number}; "
+                "delete one of the rows"
+            )
+        seen[row.sheet, row.finding] = row
+        earlier = chosen.get(row.finding)
+        if earlier is None:
+            chosen[row.finding] = (row, cells, mark)
+        elif reads_alike(cells, mark.cells) or reads_alike(cells, earlier[1]):
+            continue
+        elif reads_alike(earlier[1], earlier[2].cells):
+            chosen[row.finding] = (row, cells, mark)
+        else:
+            raise WaiverError(
+                f"{path}: finding {row.finding} is filled in twice, {_told(earlier[1])} in "
+                f"{place_of(earlier[0], 'disposition')}, and {_told(cells)} in {place_of(row, 'disposition')}; "
+                "let both say the same, or clear one of them"
+            )
+    return list(chosen.values())
+
+
+def _told(cells: Cells) -> str:
+    """The four cells in words."""
+    by = f" by {cells.by}" if cells.by else ""
+    until = f" until {cells.until}" if cells.until else ""
+    return f"'{cells.disposition}{by}{until}{f': {cells.remark}' if cells.remark else ''}'"
+
+
+def _belonging(row: FilledRow, path: Path) -> tuple[Cells, RowMark] | None:
+    """What stands in the row, and what the audit wrote there; None if nothing is in it. See above for errors."""
     mark = row.mark
     cells = _checked(row, path)
     if mark is None or mark.facts.get("finding") != row.finding:
         if cells == Cells():
-            return
+            return None
         raise WaiverError(
             f"{_where(path, row, 'finding')}: '{row.finding}' is not the finding that the audit wrote into this row; "
             "rows were sorted in part, copied in or overwritten: fill in the workbook as the audit left it"
         )
-    if (other := seen.get(row.finding)) and other.values != row.values:
-        raise WaiverError(
-            f"{_where(path, row, 'finding')}: finding {row.finding} is there twice, also in row {other.number}; "
-            "delete one of the rows"
-        )
-    seen[row.finding] = row
+    return cells, mark
+
+
+def _read_row(
+    row: FilledRow,
+    cells: Cells,
+    mark: RowMark,
+    path: Path,
+    saved: date | None,
+    carried: set[str],
+    says: WorkbookSays,
+) -> None:
     written = mark.cells
-    place = f"sheet {EXCEPTIONS_SHEET}, {cell_of(row, 'disposition')}"
+    place = f"sheet {row.sheet}, {cell_of(row, 'disposition')}"
     told = Disposition(
         row.finding, cells.disposition, cells.by, cells.until, cells.remark, str(path), place, over=mark.over
     )
@@ -187,7 +230,7 @@ def _until(row: FilledRow, path: Path) -> date | None:
 
 
 def _where(path: Path, row: FilledRow, head: str) -> str:
-    return f"{path}, sheet {EXCEPTIONS_SHEET}, cell {cell_of(row, head)}"
+    return f"{path}, {place_of(row, head)}"
 
 
 def carried_waivers(book: CalamineWorkbook, path: Path) -> list[Waiver]:

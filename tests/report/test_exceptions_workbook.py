@@ -9,32 +9,12 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from groundcheck.own_files import WORKBOOK_SHEETS
 from groundcheck.report import write_reports
-from groundcheck.report.workbook import table_sheet
+from groundcheck.report.workbook import evidence_sheet, quick_sheet, table_sheet
 from groundcheck.store import Store
 
-SHEETS = [
-    "Summary",
-    "Exceptions",
-    "Waivers",
-    "Changes",
-    "Evidence",
-    "Not assessable",
-    "Fields to ask for",
-    "Questions",
-    "Quarantine",
-    "Unread cells",
-    "Noted cells",
-    "Contradictions",
-    "References",
-    "Headings",
-    "Account",
-    "Assumptions",
-    "Left out",
-    "Rules",
-    "Source rows",
-    "Method and cautions",
-]
+SHEETS = list(WORKBOOK_SHEETS)
 TABLES = [name for name in SHEETS if name not in ("Summary", "Method and cautions")]
 
 
@@ -73,9 +53,9 @@ def test_exceptions_are_the_findings_by_severity(
     assert first["what is wrong"] == finding["message"]
     assert (first["actual"], first["required"], first["unit"]) == (400, 640, "A")
     assert (first["firm or marginal"], first["provisional"]) == ("firm", "no")
-    assert first["source"] == "north.xlsx · Resistors · C6"
+    assert (first["source"], first["cell"]) == ("north.xlsx · Resistors", "C6")
     assert first["asset kind"] == "neutral device"
-    assert found[1]["source"] is None
+    assert (found[1]["source"], found[1]["cell"]) == (None, None)
 
 
 def test_source_leads_to_the_cited_cell_under_its_headings(
@@ -83,7 +63,7 @@ def test_source_leads_to_the_cited_cell_under_its_headings(
 ) -> None:
     book = book_of(filled_store)
     exceptions, sources = book["Exceptions"], book["Source rows"]
-    link = exceptions.cell(2, column(exceptions, "source")).hyperlink.location
+    link = exceptions.cell(2, column(exceptions, "cell")).hyperlink.location
     sheet, _, cell = link.rpartition("!")
     assert sheet == "'Source rows'"
     assert sources[cell].value == "400"
@@ -287,7 +267,8 @@ def test_long_text_is_cut_with_a_mark(
     filled_store: Store, book_of: Callable[[Store], Workbook], fill: Callable[..., None], finding: dict[str, Any]
 ) -> None:
     fill(filled_store, "audit.finding", finding | {"finding": "f-0", "message": "x" * 40_000, "district": "A"})
-    message = book_of(filled_store)["Exceptions"].cell(2, 7).value
+    sheet = book_of(filled_store)["Exceptions"]
+    message = sheet.cell(2, column(sheet, "what is wrong")).value
     assert len(message) == 32_767
     assert message.endswith("[cut here; whole in the store]")
 
@@ -300,16 +281,54 @@ def test_sheet_that_is_full_says_what_it_leaves_out(
     assert [sheet.cell(row, 1).value for row in range(2, sheet.max_row + 1)] == [
         "f-1",
         "f-2",
-        "1 more rows do not fit on a sheet; findings.csv holds them.",
+        "1 more rows are not on this sheet; findings.csv holds them.",
     ]
 
 
 def test_source_is_plain_text_beyond_the_limit_of_links(
     filled_store: Store, book_of: Callable[[Store], Workbook], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(table_sheet, "LINK_LIMIT", 1)
+    monkeypatch.setattr(quick_sheet, "LINK_LIMIT", 1)
     sheet = book_of(filled_store)["Exceptions"]
-    first, last = (sheet.cell(row, column(sheet, "source")) for row in (2, 4))
+    first, last = (sheet.cell(row, column(sheet, "cell")) for row in (2, 4))
     assert first.hyperlink is not None
     assert last.hyperlink is None
-    assert last.value == "north.xlsx · Resistors · C7"
+    assert last.value == "C7"
+
+
+def test_long_evidence_is_what_the_rules_read_and_says_so(
+    filled_store: Store, book_of: Callable[[Store], Workbook], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(table_sheet, "ROWS_SHOWN", 2)
+    monkeypatch.setattr(evidence_sheet, "INPUTS_SHOWN", 1)
+    book = book_of(filled_store)
+    read, note = list(book["Evidence"].iter_rows(values_only=True))[1:]
+    assert (read[0], read[4], read[8]) == ("f-1", "read by the rule", "400")
+    assert note[0] == (
+        "1 more rows are not on this sheet; audit.evidence of the store holds them. Only what the rules read "
+        "themselves is shown; 1 rows are behind the computed numbers. The whole evidence of a finding: groundcheck "
+        "finding IDENTITY --store FILE; of all: groundcheck data."
+    )
+    assert f"Evidence: {note[0]}" in text_of(book["Summary"])
+    lines = list(book["Source rows"].iter_rows(values_only=True))
+    assert [line[2] for line in lines] == [
+        "row",
+        "heading",
+        6,
+        None,
+    ]
+    assert lines[3][0] == "2 more lines are not on this sheet; raw.row of the store holds them."
+    sheet = book["Exceptions"]
+    linked = [sheet.cell(row, column(sheet, "cell")).hyperlink is not None for row in (2, 4)]
+    assert linked == [True, False]
+
+
+def test_source_row_that_many_cite_is_there_once(
+    filled_store: Store, book_of: Callable[[Store], Workbook], fill: Callable[..., None], finding: dict[str, Any]
+) -> None:
+    for number, cell in enumerate(("A6", "B6", "C6")):
+        fill(filled_store, "audit.finding", finding | {"finding": f"g-{number}", "cell": cell})
+    sheet = book_of(filled_store)["Source rows"]
+    assert [row[2].value for row in sheet].count(6) == 1
+    filled = {cell.coordinate for cell in sheet[3] if cell.fill.fill_type}
+    assert filled == {"D3", "E3", "F3"}

@@ -12,6 +12,7 @@ from waivers_world import RATED, put_findings
 
 from groundcheck.policy import load_policy
 from groundcheck.report import write_reports
+from groundcheck.report.workbook import write_workbook
 from groundcheck.store import Store
 from groundcheck.waivers import apply_waivers, gather_waivers
 
@@ -59,12 +60,14 @@ def toml(tmp_path: Path) -> Callable[..., Path]:
 
 
 @pytest.fixture
-def report(store: Store, tmp_path: Path) -> Callable[[], Path]:
+def report(store: Store, tmp_path: Path) -> Callable[..., Path]:
     """Write exceptions.xlsx over the one that is there, as an audit that was told everything in it."""
 
-    def write() -> Path:
+    def write(sheet_by_district: bool = False) -> Path:
         (tmp_path / "out" / "exceptions.xlsx").unlink(missing_ok=True)
         write_reports(store, tmp_path / "out")
+        if sheet_by_district:
+            write_workbook(store, tmp_path / "out" / "exceptions.xlsx", sheet_by_district=True)
         return tmp_path / "out" / "exceptions.xlsx"
 
     return write
@@ -72,15 +75,15 @@ def report(store: Store, tmp_path: Path) -> Callable[[], Path]:
 
 @pytest.fixture
 def fill_in() -> Callable[..., Path]:
-    """Fill in cells of one finding's row, by heading, and save the workbook."""
+    """Fill in cells of one finding's row of a sheet, by heading, and save the workbook."""
 
-    def save(path: Path, finding: str, **cells: Any) -> Path:
+    def save(path: Path, finding: str, sheet: str = "Exceptions", **cells: Any) -> Path:
         book = openpyxl.load_workbook(path)
-        sheet = book["Exceptions"]
-        heads = {cell.value: cell.column for cell in sheet[1]}
-        (row,) = [row[0].row for row in sheet.iter_rows(min_row=2) if row[0].value == finding]
+        page = book[sheet]
+        heads = {cell.value: cell.column for cell in page[1]}
+        (row,) = [row[0].row for row in page.iter_rows(min_row=2) if row[0].value == finding]
         for head, value in cells.items():
-            cell = sheet.cell(row, heads[head])
+            cell = page.cell(row, heads[head])
             cell.value = value
             if isinstance(value, str):
                 cell.data_type = "s"  # what a person types into a cell of format text is no formula

@@ -53,7 +53,8 @@ def test_waiver_goes_round_workbook_audit_workbook_and_file(
 def test_workbook_saved_by_another_program_says_the_same(
     report: Callable[[], Path], fill_in: Fill, tmp_path: Path
 ) -> None:
-    path = fill_in(report(), FIRST, **ACCEPTED)
+    path = fill_in(report(sheet_by_district=True), FIRST, **ACCEPTED)
+    path = fill_in(path, SECOND, sheet="North", disposition="disputed", by="B. Planner")
     profile = f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}"
     for kind in ("xlsx", "ods"):
         command = [SOFFICE, profile, "--headless", "--convert-to", kind, "--outdir", tmp_path / kind, path]
@@ -62,7 +63,7 @@ def test_workbook_saved_by_another_program_says_the_same(
         (waiver,), (known,) = again.waivers.values(), gather_waivers([path]).waivers.values()
         assert waiver.says_the_same_as(known)
         assert (waiver.actual, waiver.required) == (known.actual, known.required)
-        assert [said.finding for said in again.said] == [FIRST]
+        assert [(said.finding, said.disposition) for said in again.said] == [(FIRST, "accepted"), (SECOND, "disputed")]
 
 
 @pytest.mark.parametrize("text", ["=1+1", "@SUM(A1)", "_x0041_", "<r>a</r>", "two\nlines", "محطة\u202e", "'quoted"])
@@ -85,17 +86,17 @@ def test_hostile_text_goes_round_and_is_not_taken_for_a_change(
 @pytest.mark.parametrize(
     ("cells", "said"),
     [
-        ({"by": None}, "cell V2: blank, but finding {} is accepted; expected the name of the person who accepts it"),
-        ({"until": None}, "cell W2: blank, but finding {} is accepted; expected the last day of the acceptance, such "
+        ({"by": None}, "cell N2: blank, but finding {} is accepted; expected the name of the person who accepts it"),
+        ({"until": None}, "cell O2: blank, but finding {} is accepted; expected the last day of the acceptance, such "
          "as 2027-03-31"),
-        ({"remark": " "}, "cell X2: blank, but finding {} is accepted; expected the reason why it is accepted"),
-        ({"until": "31.03.2027"}, "cell W2: '31.03.2027' is no date; expected one such as 2027-03-31, year first"),
-        ({"until": "2027-02-30"}, "cell W2: '2027-02-30' is no date; expected one such as 2027-03-31, year first"),
-        ({"disposition": "acepted"}, "cell U2: 'acepted' is no disposition; nearest is accepted, expected open, "
+        ({"remark": " "}, "cell P2: blank, but finding {} is accepted; expected the reason why it is accepted"),
+        ({"until": "31.03.2027"}, "cell O2: '31.03.2027' is no date; expected one such as 2027-03-31, year first"),
+        ({"until": "2027-02-30"}, "cell O2: '2027-02-30' is no date; expected one such as 2027-03-31, year first"),
+        ({"disposition": "acepted"}, "cell M2: 'acepted' is no disposition; nearest is accepted, expected open, "
          "accepted, corrected, disputed"),
-        ({"disposition": "open"}, "cell W2: finding {} is open until 2099-03-31, which says nothing; choose accepted "
-         "in U2, or clear the date"),
-        ({"remark": "x" * 4_001}, "cell X2: 4,001 characters; expected at most 4,000"),
+        ({"disposition": "open"}, "cell O2: finding {} is open until 2099-03-31, which says nothing; choose accepted "
+         "in M2, or clear the date"),
+        ({"remark": "x" * 4_001}, "cell P2: 4,001 characters; expected at most 4,000"),
     ],
 )  # fmt: skip
 def test_row_filled_in_by_half_is_named_with_its_cell(
@@ -243,7 +244,7 @@ def test_workbook_filled_in_is_not_overwritten_by_an_audit_that_was_not_told(
         write_reports(store, path.parent)
     assert str(refusal.value) == (
         f"output folder {path.parent}: exceptions.xlsx there holds 1 disposition that this audit was not told, the "
-        f"first in sheet Exceptions, cell U2, of finding {FIRST}, and would be overwritten; give it with "
+        f"first in sheet Exceptions, cell M2, of finding {FIRST}, and would be overwritten; give it with "
         f"--waivers {path}, move it, or name another folder"
     )
     assert path.read_bytes() == before
@@ -263,3 +264,63 @@ def test_workbook_whose_waivers_are_in_the_file_given_may_be_overwritten(
     write_reports(store, path.parent)
     waive()  # the file keeps it
     write_reports(store, path.parent)
+
+
+def test_disposition_on_the_sheet_of_a_district_is_read_and_carried(
+    report: Callable[..., Path], fill_in: Fill, waive: Judge
+) -> None:
+    path = fill_in(report(sheet_by_district=True), FIRST, sheet="North", **ACCEPTED)
+    for _ in range(2):
+        assert waive(path)[FIRST] == ("waived", "waived by A. Owner until 2099-03-31: replacement ordered")
+        (waiver,) = gather_waivers([path]).waivers.values()
+        path = report(sheet_by_district=True)
+    assert waiver.place == "sheet Waivers, row 2"  # carried along
+    book = openpyxl.load_workbook(path)
+    for sheet in (book["Exceptions"], book["North"]):
+        assert [sheet.cell(row, 13).value for row in (2, 3)] == ["open", "accepted"]
+    again = fill_in(path, FIRST, sheet="North", disposition="open", by=None, until=None, remark=None)
+    assert waive(again)[FIRST] == ("open", None)
+
+
+def test_same_words_on_two_sheets_are_said_once(report: Callable[..., Path], fill_in: Fill) -> None:
+    path = fill_in(report(sheet_by_district=True), FIRST, **ACCEPTED)
+    path = fill_in(path, FIRST, sheet="North", **(ACCEPTED | {"remark": " replacement ordered "}))
+    says = gather_waivers([path])
+    assert [waiver.place for waiver in says.waivers.values()] == ["sheet Exceptions, M2"]
+    assert len(says.said) == 1
+
+
+def test_different_words_on_two_sheets_are_a_conflict_with_both_cells(
+    report: Callable[..., Path], fill_in: Fill
+) -> None:
+    path = fill_in(report(sheet_by_district=True), SECOND, **ACCEPTED)
+    path = fill_in(path, SECOND, sheet="North", disposition="disputed", remark="measured")
+    with pytest.raises(WaiverError) as refusal:
+        gather_waivers([path])
+    assert str(refusal.value) == (
+        f"{path}: finding {SECOND} is filled in twice, 'accepted by A. Owner until 2099-03-31: replacement ordered' in "
+        "sheet Exceptions, cell M3, and 'disputed: measured' in sheet North, cell M3; let both say the same, or clear "
+        "one of them"
+    )
+
+
+def test_sheet_of_a_district_filled_in_is_not_overwritten_unread(
+    store: Store, report: Callable[..., Path], fill_in: Fill, waive: Judge
+) -> None:
+    path = fill_in(report(sheet_by_district=True), FIRST, sheet="North", **ACCEPTED)
+    with pytest.raises(OutputFolderError, match=r"holds 1 disposition that .* in sheet North, cell M2, of finding"):
+        write_reports(store, path.parent)
+    path = fill_in(path, FIRST, **ACCEPTED)  # the same on Exceptions is one disposition still
+    with pytest.raises(OutputFolderError, match=r"holds 1 disposition that .* in sheet Exceptions, cell M2, of"):
+        write_reports(store, path.parent)
+    waive(path)
+    write_reports(store, path.parent)
+
+
+def test_sheet_of_a_district_may_be_renamed(report: Callable[..., Path], fill_in: Fill) -> None:
+    path = fill_in(report(sheet_by_district=True), FIRST, sheet="North", **ACCEPTED)
+    book = openpyxl.load_workbook(path)
+    book["North"].title = "For B. Planner"
+    book.save(path)
+    (waiver,) = gather_waivers([path]).waivers.values()
+    assert waiver.place == "sheet For B. Planner, M2"

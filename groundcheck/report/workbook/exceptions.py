@@ -1,11 +1,16 @@
 """The sheet Exceptions: the findings, with cells beside each in which a person says what is to become of it."""
 
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from groundcheck.own_files import WORKBOOK_SHEETS
 from groundcheck.report.field_names import kind_in_words
 from groundcheck.report.overview import outcomes
-from groundcheck.report.rows import fetch, severity_order
+from groundcheck.report.rows import fetch, severity_order, stream
+from groundcheck.report.sheet_names import distinct_sheet_names
+from groundcheck.report.workbook import table_sheet
+from groundcheck.report.workbook.looks import FILLED_IN, PAST
 from groundcheck.report.workbook.source_rows import SourceRows
 from groundcheck.report.workbook.table_sheet import Field, TableSheet
 from groundcheck.store import Store
@@ -31,37 +36,48 @@ _UNTIL = {
     "input_title": "Until",
     "input_message": "Last day on which the finding is accepted, such as 2027-03-31.",
 }
+# What a reviewer needs on paper first, within one A3 page; the rest stands aside.
 FIELDS = (
-    Field(FINDING, 11, "wrap"),
-    Field("severity", 8.5, "severity"),
-    Field("district", 11, "wrap"),
-    Field("substation", 11, "wrap"),
-    Field("asset kind", 12, "wrap"),
-    Field("asset", 10, "wrap"),
-    Field("what is wrong", 36, "wrap"),
+    Field(FINDING, 12, "wrap"),
+    Field("severity", 9, "severity"),
+    Field("district", 12, "wrap"),
+    Field("substation", 12, "wrap"),
+    Field("asset", 12, "wrap"),
+    Field("what is wrong", 42, "wrap"),
     Field("actual", 11, "value"),
     Field("required", 11, "value"),
-    Field("unit", 7, "wrap"),
-    Field("firm or marginal", 9),
-    Field("provisional", 10),
-    Field("source", 42, "wrap"),
-    Field("working", 44, "wrap"),
-    Field("remedy", 34, "wrap"),
-    Field("caution", 28, "wrap"),
-    Field("rule", 20, "wrap"),
-    Field("basis", 34, "wrap"),
-    Field("status", 7),
-    Field("waiver", 26, "wrap"),
+    Field("unit", 6, "wrap"),
+    Field("source", 22, "wrap"),
+    Field("cell", 7, "wrap"),
+    Field("remedy", 36, "wrap"),
     Field("disposition", 12, "answer", allowed=_DISPOSITION),
-    Field("by", 16, "answer"),
+    Field("by", 14, "answer"),
     Field("until", 11, "answer_date", allowed=_UNTIL),
-    Field("remark", 36, "answer"),
+    Field("remark", 30, "answer"),
+    Field("asset kind", 14, "wrap", aside=True),
+    Field("firm or marginal", 10, aside=True),
+    Field("provisional", 11, aside=True),
+    Field("status", 8, aside=True),
+    Field("waiver", 44, "wrap", aside=True),
+    Field("working", 70, "wrap", aside=True),
+    Field("caution", 60, "wrap", aside=True),
+    Field("rule", 26, "wrap", aside=True),
+    Field("basis", 60, "wrap", aside=True),
     Field(AS_WRITTEN, 12, hidden=True),
 )
+_SAID = 'AND({disposition}<>"",{disposition}<>"open")'
+_OVER = "AND(ISNUMBER({until}),{until}<TODAY())"
+_TINTS: tuple[tuple[str, str, Mapping[str, Any]], ...] = (
+    *((_SAID, head, FILLED_IN) for head in ("disposition", "by", "remark")),
+    (_OVER, "until", PAST),
+    (f"AND({_SAID},NOT({_OVER}))", "until", FILLED_IN),
+)
+DISTRICT_SHEETS = 150  # each is a file held open while the workbook is made
+_NO_DISTRICT = "No district on record"
 _COLUMNS = (
-    "finding, severity, district, substation, asset_kind, asset, message, actual, required, unit, robustness, "
-    "provisional, source_file, sheet, cell, working, remedy, caution, rule, basis, status, waiver, "
-    "item, actual_value, required_value"
+    "finding, severity, district, substation, asset, message, actual, required, unit, source_file, sheet, cell, "
+    "remedy, asset_kind, robustness, provisional, status, waiver, working, caution, rule, basis, item, actual_value, "
+    "required_value"
 )
 _QUERY = f"""
     SELECT {_COLUMNS} FROM audit.finding
@@ -71,30 +87,74 @@ _QUERY = f"""
 
 def exceptions_sheet(store: Store, sources: SourceRows) -> TableSheet:
     """All findings, open ones first, by severity, district, station, asset; each source leads to its row."""
-    gathered = gathered_in(store)
-    rows, faint = [], set()
-    for number, found in enumerate(fetch(store, _QUERY)):
-        finding = dict(zip(_COLUMNS.split(", "), found, strict=True))
-        if finding["status"] == "waived":
-            faint.add(number)
-        told = _told(finding, gathered)
-        rows.append(
-            (
-                *(*found[:4], kind_in_words(found[4]), *found[5:12], sources.link(*found[12:15]), *found[15:22]),
-                *(told.disposition, told.by, told.until, told.remark),
-                row_mark(finding, told, _overruled(finding["finding"], gathered)),
-            )
-        )
+    ((count,),) = fetch(store, "SELECT count(*) FROM audit.finding")
     return TableSheet(
         name=EXCEPTIONS_SHEET,
         about="every finding, with its numbers, its cell and its remedy; say there what is to become of it",
         fields=FIELDS,
-        rows=rows,
+        rows=_rows(store, sources),
         empty=outcomes(store).verdict,
         frozen_columns=2,
         whole_in="findings.csv",
-        faint=frozenset(faint),
+        count=count,
+        limit=table_sheet.ROW_LIMIT,
+        faint_where='{status}="waived"',
+        tints=_TINTS,
     )
+
+
+def district_sheets(store: Store) -> dict[str | None, TableSheet]:
+    """A sheet for the findings of each district, by district; of too many districts, those with most findings."""
+    query = """
+        SELECT district, count(*) FROM (SELECT nullif(trim(district), '') AS district FROM audit.finding)
+        GROUP BY ALL ORDER BY district NULLS LAST
+    """
+    counts = dict(fetch(store, query))
+    chosen = sorted(counts, key=lambda district: -counts[district])[:DISTRICT_SHEETS]
+    districts = [district for district in counts if district in chosen]
+    names = distinct_sheet_names([district or _NO_DISTRICT for district in districts], taken=WORKBOOK_SHEETS)
+    left = len(counts) - len(districts)
+    more = f"{left:,} more districts have no sheet of their own; the sheet Exceptions holds all." if left else None
+    return {
+        district: TableSheet(
+            name=name,
+            about="the findings of the district again; fill them in here or on Exceptions, not on both",
+            fields=FIELDS,
+            rows=(),
+            empty="",
+            frozen_columns=2,
+            whole_in="findings.csv",
+            count=counts[district],
+            limit=table_sheet.ROW_LIMIT,
+            more=more if district == districts[-1] else None,
+            faint_where='{status}="waived"',
+            tints=_TINTS,
+        )
+        for district, name in zip(districts, names, strict=True)
+    }
+
+
+def district_of(row: Sequence[Any]) -> str | None:
+    """The district of a row of the sheet, as district_sheets names it."""
+    return (row[2] or "").strip(" ") or None
+
+
+def _rows(store: Store, sources: SourceRows) -> Iterator[tuple[Any, ...]]:
+    gathered = gathered_in(store)
+    names = _COLUMNS.split(", ")
+    for found in stream(store, _QUERY):
+        finding = dict(zip(names, found, strict=True))
+        told = _told(finding, gathered)
+        yield (
+            *(*found[:9], _source(*found[9:11]), sources.cell_link(*found[9:12]), found[12]),
+            *(told.disposition, told.by, told.until, told.remark),
+            *(kind_in_words(found[13]), *found[14:22]),
+            row_mark(finding, told, _overruled(finding["finding"], gathered)),
+        )
+
+
+def _source(file: str | None, sheet: str | None) -> str | None:
+    return " · ".join(part for part in (file, sheet) if part) or None
 
 
 def _told(finding: dict[str, Any], gathered: Gathered) -> Cells:

@@ -4,8 +4,9 @@ from xlsxwriter.worksheet import Worksheet
 
 from groundcheck.report.cautions import CAUTIONS, HOW_TO_READ, WORDS
 from groundcheck.report.rows import fetch
+from groundcheck.report.workbook.cells import set_height, write_text
 from groundcheck.report.workbook.looks import Looks
-from groundcheck.report.workbook.table_sheet import set_height, set_page, write_text
+from groundcheck.report.workbook.page import set_page
 from groundcheck.store import Store
 
 NAME = "Method and cautions"
@@ -13,7 +14,7 @@ NAME = "Method and cautions"
 
 def write_method(store: Store, sheet: Worksheet, looks: Looks) -> None:
     """Fill the last sheet."""
-    set_page(sheet, 1)
+    set_page(sheet, 1, (26.0, 150.0))
     sheet.hide_gridlines(2)
     sheet.set_column(0, 0, 26, looks["column"])
     sheet.set_column(1, 1, 150, looks["column"])

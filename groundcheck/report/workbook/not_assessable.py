@@ -1,9 +1,11 @@
 """The sheets Not assessable and Fields to ask for: what was not checked, and what would let it be."""
 
+from typing import Any
+
 from groundcheck.report.field_names import field_description, field_in_words, kind_in_words
 from groundcheck.report.overview import blocking_fields, outcomes
 from groundcheck.report.rows import fetch
-from groundcheck.report.workbook.table_sheet import Field, TableSheet
+from groundcheck.report.workbook.table_sheet import Field, TableSheet, rows_of
 from groundcheck.store import Store
 
 # A check that is not assessable without a field named still has its line: nothing that was not checked is left out.
@@ -24,43 +26,41 @@ _QUERY = """
 
 def not_assessable_sheet(store: Store) -> TableSheet:
     """A line for each check and missing field."""
-    rows = []
-    for rule, district, station, kind, asset, item, b_kind, field, b_station, b_asset, file, sheet, cell in fetch(
-        store, _QUERY
-    ):
+
+    def row(*cells: Any) -> tuple[Any, ...]:
+        rule, district, station, kind, asset, item, b_kind, field, b_station, b_asset, file, sheet, cell = cells
         missing = field_in_words(b_kind, field) if field else "no single field named"
         place = cell or ("no such column" if file else "in no sheet yet" if field else None)
-        rows.append(
-            (
-                *(district, station, kind_in_words(kind), asset, item, rule, missing, field_description(b_kind, field)),
-                *(b_station, kind_in_words(b_kind), b_asset, file, sheet, place),
-            )
+        return (
+            *(district, station, kind_in_words(kind), asset, item, rule, missing, field_description(b_kind, field)),
+            *(b_station, kind_in_words(b_kind), b_asset, file, sheet, place),
         )
+
     return TableSheet(
         name="Not assessable",
         about="every check that could not be made, with the field and the cell to fill in",
         fields=(
-            Field("district", 14),
-            Field("substation", 14),
-            Field("asset kind", 18),
+            Field("district", 13, "wrap"),
+            Field("substation", 13, "wrap"),
+            Field("asset kind", 16, "wrap"),
             Field("asset", 14, "wrap"),
-            Field("part", 8),
-            Field("rule", 32, "wrap"),
+            Field("part", 8, "wrap"),
+            Field("rule", 30, "wrap"),
             Field("missing field", 30, "wrap"),
             Field("what it is", 46, "wrap"),
-            Field("record of: substation", 14),
-            Field("asset kind of record", 18),
+            Field("record of: substation", 13, "wrap"),
+            Field("asset kind of record", 16, "wrap"),
             Field("asset of record", 14, "wrap"),
             Field("file to fill in", 24, "wrap"),
             Field("sheet", 18, "wrap"),
-            Field("cell", 14),
+            Field("cell", 13, "wrap"),
         ),
-        rows=rows,
         empty="Every check that applies could be made."
         if outcomes(store).satisfied + outcomes(store).exceptions
         else "Empty because no rule applies to anything on record.",
         frozen_columns=2,
         whole_in="audit.missing_field of the store",
+        **rows_of(store, _QUERY, row),
     )
 
 

@@ -1,12 +1,13 @@
 """The sheets Questions and Noted cells: what a person must settle, and what was read otherwise than it was written."""
 
+from typing import Any
+
 from groundcheck.report.field_names import field_in_words, kind_in_words
-from groundcheck.report.rows import fetch
-from groundcheck.report.workbook.table_sheet import Field, TableSheet
+from groundcheck.report.workbook.table_sheet import Field, TableSheet, rows_of
 from groundcheck.schema.stages.raw import QUESTION_SUBJECTS
 from groundcheck.store import Store
 
-_PLACE = (Field("file", 24, "wrap"), Field("sheet", 20, "wrap"), Field("cell", 10, "wrap"))
+_PLACE = (Field("file", 30, "wrap"), Field("sheet", 20, "wrap"), Field("cell", 10, "wrap"))
 
 
 def questions_sheet(store: Store) -> TableSheet:
@@ -15,7 +16,10 @@ def questions_sheet(store: Store) -> TableSheet:
         SELECT question, subject, file, sheet, cell, found, candidates, cells, answer FROM raw.question
         ORDER BY question
     """
-    rows = [(number, QUESTION_SUBJECTS.get(subject, subject), *rest) for number, subject, *rest in fetch(store, query)]
+
+    def row(number: int, subject: str, *rest: Any) -> tuple[Any, ...]:
+        return number, QUESTION_SUBJECTS.get(subject, subject), *rest
+
     fields = (
         Field("question", 9, "count"),
         Field("about", 30, "wrap"),
@@ -26,7 +30,7 @@ def questions_sheet(store: Store) -> TableSheet:
         Field("line of the column map that answers it", 60, "wrap"),
     )
     about = "what a person must settle; until then nothing is chosen, and the cells wait"
-    return TableSheet("Questions", about, fields, rows, "No question is open.")
+    return TableSheet("Questions", about, fields, empty="No question is open.", **rows_of(store, query, row))
 
 
 def noted_cells_sheet(store: Store) -> TableSheet:
@@ -35,10 +39,10 @@ def noted_cells_sheet(store: Store) -> TableSheet:
         SELECT file, sheet, cell, target_table, field, found, read_as, tolerance, note FROM raw.noted_cell
         ORDER BY file, sheet, "row", cell, target_table, field
     """
-    rows = [
-        (file, sheet, cell, kind_in_words(table), field_in_words(table, field), *rest)
-        for file, sheet, cell, table, field, *rest in fetch(store, query)
-    ]
+
+    def row(file: str, sheet: str, cell: str, table: str, field: str, *rest: Any) -> tuple[Any, ...]:
+        return file, sheet, cell, kind_in_words(table), field_in_words(table, field), *rest
+
     fields = (
         *_PLACE,
         Field("asset kind", 20),
@@ -49,4 +53,5 @@ def noted_cells_sheet(store: Store) -> TableSheet:
         Field("why it is worth a look", 60, "wrap"),
     )
     about = "cells that were used, but not quite as they were written, with what was made of them"
-    return TableSheet("Noted cells", about, fields, rows, "Every cell that was used was read as it was written.")
+    empty = "Every cell that was used was read as it was written."
+    return TableSheet("Noted cells", about, fields, empty=empty, **rows_of(store, query, row))

@@ -1,13 +1,14 @@
 """The sheets on the record itself: quarantine, unread cells, headings, account, contradictions, references."""
 
+from typing import Any
+
 from groundcheck.report.field_names import field_in_words, kind_in_words
-from groundcheck.report.rows import fetch
 from groundcheck.report.workbook.source_rows import SourceRows
-from groundcheck.report.workbook.table_sheet import Field, Link, TableSheet
+from groundcheck.report.workbook.table_sheet import Field, TableSheet, rows_of
 from groundcheck.schema.stages.raw import QUARANTINE_REASONS
 from groundcheck.store import Store
 
-_PLACE = (Field("file", 24, "wrap"), Field("sheet", 20, "wrap"))
+_PLACE = (Field("file", 30, "wrap"), Field("sheet", 20, "wrap"))
 
 
 def quarantine_sheet(store: Store, sources: SourceRows) -> TableSheet:
@@ -16,13 +17,11 @@ def quarantine_sheet(store: Store, sources: SourceRows) -> TableSheet:
         SELECT file, sheet, "row", cell, target_table, reason, found, expected FROM raw.quarantine
         ORDER BY file, sheet, "row", target_table, reason, cell
     """
-    rows = [
-        (
-            *(file, sheet, row, cell_link(sources, file, sheet, cell)),
-            *(kind_in_words(table), QUARANTINE_REASONS.get(reason, reason), found, expected),
-        )
-        for file, sheet, row, cell, table, reason, found, expected in fetch(store, query)
-    ]
+
+    def row(file: str, sheet: str, number: int, cell: str, table: str, reason: str, *rest: Any) -> tuple[Any, ...]:
+        words = QUARANTINE_REASONS.get(reason, reason)
+        return file, sheet, number, sources.cell_link(file, sheet, cell), kind_in_words(table), words, *rest
+
     fields = (
         *_PLACE,
         Field("row", 8, "number"),
@@ -33,13 +32,8 @@ def quarantine_sheet(store: Store, sources: SourceRows) -> TableSheet:
         Field("expected, and what to do", 60, "wrap"),
     )
     about = "rows that can't be used until they are corrected, each with its reason"
-    return TableSheet("Quarantine", about, fields, rows, "No row waits in quarantine.")
-
-
-def cell_link(sources: SourceRows, file: str | None, sheet: str | None, cell: str | None) -> Link | str | None:
-    """The cell, linked to its row on the sheet of source rows."""
-    target = sources.target(file, sheet, cell)
-    return Link(cell, target) if cell and target else cell
+    empty = "No row waits in quarantine."
+    return TableSheet("Quarantine", about, fields, empty=empty, **rows_of(store, query, row))
 
 
 def unread_cells_sheet(store: Store) -> TableSheet:
@@ -48,10 +42,10 @@ def unread_cells_sheet(store: Store) -> TableSheet:
         SELECT file, sheet, cell, target_table, field, found, expected FROM raw.unread_cell
         ORDER BY file, sheet, "row", cell, target_table, field
     """
-    rows = [
-        (file, sheet, cell, kind_in_words(table), field_in_words(table, field), found, expected)
-        for file, sheet, cell, table, field, found, expected in fetch(store, query)
-    ]
+
+    def row(file: str, sheet: str, cell: str, table: str, field: str, *rest: Any) -> tuple[Any, ...]:
+        return file, sheet, cell, kind_in_words(table), field_in_words(table, field), *rest
+
     fields = (
         *_PLACE,
         Field("cell", 8),
@@ -61,7 +55,8 @@ def unread_cells_sheet(store: Store) -> TableSheet:
         Field("expected", 70, "wrap"),
     )
     about = "cells whose text could not be read; the field counts as not on record"
-    return TableSheet("Unread cells", about, fields, rows, "Every cell that feeds a field could be read.")
+    empty = "Every cell that feeds a field could be read."
+    return TableSheet("Unread cells", about, fields, empty=empty, **rows_of(store, query, row))
 
 
 def headings_sheet(store: Store) -> TableSheet:
@@ -71,10 +66,10 @@ def headings_sheet(store: Store) -> TableSheet:
         FROM raw.column_map
         ORDER BY file, sheet, region, length(column_letter), column_letter, target_table, part, field
     """
-    rows = [
-        (*row[:5], kind_in_words(row[5]), row[6], field_in_words(row[5], row[7]), *row[8:])
-        for row in fetch(store, query)
-    ]
+
+    def row(*cells: Any) -> tuple[Any, ...]:
+        return (*cells[:5], kind_in_words(cells[5]), cells[6], field_in_words(cells[5], cells[7]), *cells[8:])
+
     fields = (
         *_PLACE,
         Field("table in sheet", 8, "number"),
@@ -89,7 +84,8 @@ def headings_sheet(store: Store) -> TableSheet:
         Field("could also be", 44, "wrap"),
     )
     about = "which column fed which field, how that was decided, and what was not mapped"
-    return TableSheet("Headings", about, fields, rows, "No sheet had headings that were recognized.")
+    empty = "No sheet had headings that were recognized."
+    return TableSheet("Headings", about, fields, empty=empty, **rows_of(store, query, row))
 
 
 def account_sheet(store: Store) -> TableSheet:
@@ -118,7 +114,7 @@ def account_sheet(store: Store) -> TableSheet:
         Field("remark", 60, "wrap"),
     )
     about = "every row of every sheet, accounted for"
-    return TableSheet("Account", about, fields, fetch(store, query), "No file was read.")
+    return TableSheet("Account", about, fields, empty="No file was read.", **rows_of(store, query))
 
 
 def contradictions_sheet(store: Store) -> TableSheet:
@@ -131,10 +127,10 @@ def contradictions_sheet(store: Store) -> TableSheet:
         LEFT JOIN raw.row b ON b.raw_row = c.raw_row_b
         ORDER BY ALL
     """
-    rows = [
-        (station, kind_in_words(kind), asset, field_in_words(kind, field), *rest)
-        for station, kind, asset, field, *rest in fetch(store, query)
-    ]
+
+    def row(station: str, kind: str, asset: str, field: str, *rest: Any) -> tuple[Any, ...]:
+        return station, kind_in_words(kind), asset, field_in_words(kind, field), *rest
+
     fields = (
         Field("substation", 16),
         Field("asset kind", 18),
@@ -148,7 +144,8 @@ def contradictions_sheet(store: Store) -> TableSheet:
         Field("row", 8, "number"),
     )
     about = "facts that are on record with two values"
-    return TableSheet("Contradictions", about, fields, rows, "No fact is on record with two values.")
+    empty = "No fact is on record with two values."
+    return TableSheet("Contradictions", about, fields, empty=empty, **rows_of(store, query, row))
 
 
 def references_sheet(store: Store) -> TableSheet:
@@ -157,10 +154,10 @@ def references_sheet(store: Store) -> TableSheet:
         SELECT substation, asset_kind, asset, field, written, nearest FROM inventory.reference
         WHERE target IS NULL ORDER BY substation, asset_kind, asset, field, position
     """
-    rows = [
-        (station, kind_in_words(kind), asset, field_in_words(kind, field), written, nearest)
-        for station, kind, asset, field, written, nearest in fetch(store, query)
-    ]
+
+    def row(station: str, kind: str, asset: str, field: str, *rest: Any) -> tuple[Any, ...]:
+        return station, kind_in_words(kind), asset, field_in_words(kind, field), *rest
+
     fields = (
         Field("substation", 18),
         Field("asset kind", 20),
@@ -170,4 +167,5 @@ def references_sheet(store: Store) -> TableSheet:
         Field("nearest tags on record", 60, "wrap"),
     )
     about = "assets that are mentioned but not on record"
-    return TableSheet("References", about, fields, rows, "Every asset that is mentioned is on record.")
+    empty = "Every asset that is mentioned is on record."
+    return TableSheet("References", about, fields, empty=empty, **rows_of(store, query, row))

@@ -28,17 +28,17 @@ def rules_sheet(store: Store) -> TableSheet:
         )
     counts = ("exceptions", "satisfied", "not assessable", "not applicable")
     fields = (
-        Field("rule", 30, "wrap"),
+        Field("rule", 22, "wrap"),
         Field("severity", 9, "severity"),
-        Field("the defect", 36, "wrap"),
-        Field("why it matters", 60, "wrap"),
-        Field("formula", 40, "wrap"),
-        Field("basis", 32, "wrap"),
-        Field("caution", 44, "wrap"),
-        Field("what it cannot see", 44, "wrap"),
-        Field("ran or refused", 24, "wrap"),
-        *(Field(head, 11, "count") for head in counts),
-        Field("rulebook", 20, "wrap"),
+        Field("the defect", 28, "wrap"),
+        Field("why it matters", 44, "wrap"),
+        Field("formula", 34, "wrap"),
+        Field("basis", 28, "wrap"),
+        Field("caution", 34, "wrap"),
+        Field("what it cannot see", 34, "wrap"),
+        Field("ran or refused", 16, "wrap"),
+        *(Field(head, 9.5, "count") for head in counts),
+        Field("rulebook", 20, "wrap", aside=True),
     )
     about = "what was asked, on whose authority, and how often it was answered"
     return TableSheet("Rules", about, fields, rows, "No rule was loaded.", frozen_columns=1)

@@ -1,11 +1,12 @@
 """The sheets on the study: what was assumed, and what was left out."""
 
+from typing import Any
+
 from groundcheck.report.field_names import field_in_words, kind_in_words
-from groundcheck.report.rows import fetch
-from groundcheck.report.workbook.table_sheet import Field, TableSheet
+from groundcheck.report.workbook.table_sheet import Field, TableSheet, rows_of
 from groundcheck.store import Store
 
-_ASSET = (Field("substation", 18), Field("asset kind", 22), Field("asset", 20, "wrap"))
+_ASSET = (Field("substation", 18, "wrap"), Field("asset kind", 22, "wrap"), Field("asset", 20, "wrap"))
 
 
 def assumptions_sheet(store: Store) -> TableSheet:
@@ -14,13 +15,19 @@ def assumptions_sheet(store: Store) -> TableSheet:
         SELECT substation, asset_kind, asset, field, value, why FROM study.assumption
         ORDER BY substation, asset_kind, asset, field, value
     """
-    rows = [
-        (station, kind_in_words(kind), asset, field_in_words(kind, field), value, why)
-        for station, kind, asset, field, value, why in fetch(store, query)
-    ]
-    fields = (*_ASSET, Field("field", 32, "wrap"), Field("value used", 22), Field("why, and its source", 80, "wrap"))
+
+    def row(station: str, kind: str, asset: str, field: str, value: str, why: str) -> tuple[Any, ...]:
+        return station, kind_in_words(kind), asset, field_in_words(kind, field), value, why
+
+    fields = (
+        *_ASSET,
+        Field("field", 32, "wrap"),
+        Field("value used", 22, "wrap"),
+        Field("why, and its source", 80, "wrap"),
+    )
     about = "typical values used in place of what is not on record; what rests on them is provisional"
-    return TableSheet("Assumptions", about, fields, rows, "Nothing was assumed: the study rests on the record alone.")
+    empty = "Nothing was assumed: the study rests on the record alone."
+    return TableSheet("Assumptions", about, fields, empty=empty, **rows_of(store, query, row))
 
 
 def left_out_sheet(store: Store) -> TableSheet:
@@ -32,10 +39,11 @@ def left_out_sheet(store: Store) -> TableSheet:
         FROM inventory.out_of_service
         ORDER BY ALL
     """
-    rows = [
-        (station, kind_in_words(kind), asset, why, field_in_words(kind, field))
-        for station, kind, asset, why, field in fetch(store, query)
-    ]
+
+    def row(station: str, kind: str, asset: str, why: str, field: str) -> tuple[Any, ...]:
+        return station, kind_in_words(kind), asset, why, field_in_words(kind, field)
+
     fields = (*_ASSET, Field("why it is left out", 80, "wrap"), Field("field that decided it", 32, "wrap"))
     about = "records that the study could not use, and assets that are not in service"
-    return TableSheet("Left out", about, fields, rows, "Every record in service took part in the study.")
+    empty = "Every record in service took part in the study."
+    return TableSheet("Left out", about, fields, empty=empty, **rows_of(store, query, row))

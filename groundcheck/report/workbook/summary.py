@@ -8,8 +8,10 @@ from xlsxwriter.worksheet import Worksheet
 from groundcheck.report import overview
 from groundcheck.report.cautions import CAUTIONS
 from groundcheck.report.rows import fetch
+from groundcheck.report.workbook.cells import Link, set_height, write_text, write_value
 from groundcheck.report.workbook.looks import Looks
-from groundcheck.report.workbook.table_sheet import Link, TableSheet, set_height, set_page, write_text, write_value
+from groundcheck.report.workbook.page import set_page
+from groundcheck.report.workbook.table_sheet import TableSheet
 from groundcheck.report.workbook.waivers_sheet import STATES
 from groundcheck.store import Store
 
@@ -69,8 +71,7 @@ class _Page:
 
 def write_summary(store: Store, sheet: Worksheet, looks: Looks, tables: Sequence[TableSheet]) -> None:
     """Fill the first sheet."""
-    set_page(sheet, 6)
-    sheet.fit_to_pages(1, 1)
+    set_page(sheet, 6, _WIDTHS)
     sheet.hide_gridlines(2)
     for column, width in enumerate(_WIDTHS):
         sheet.set_column(column, column, width, looks["column"])
@@ -91,7 +92,10 @@ def write_summary(store: Store, sheet: Worksheet, looks: Looks, tables: Sequence
     _rules(page, store)
     page.heading("Sheets of this workbook")
     for table in tables:
-        page.count(Link(table.name, f"'{table.name}'!A1"), len(table.rows), table.about)
+        quoted = table.name.replace("'", "''")
+        page.count(Link(table.name, f"'{quoted}'!A1"), table.size, table.about)
+        if table.left_out:
+            page.wide(f"{table.name}: {table.left_out}", "quiet_wide")
     page.heading("Cautions")
     for caution in CAUTIONS:
         page.wide(caution)

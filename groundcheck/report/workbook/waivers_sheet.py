@@ -9,16 +9,16 @@ from groundcheck.waivers.marks import AS_WRITTEN, FINDING, WAIVERS_SHEET, waiver
 
 FIELDS = (
     Field("state", 14, "wrap"),
-    Field("what it rests on", 34, "wrap"),
+    Field("what it rests on", 30, "wrap"),
     Field(FINDING, 12, "wrap"),
     Field("district", 12, "wrap"),
     Field("substation", 12, "wrap"),
     Field("asset kind", 14, "wrap"),
     Field("asset", 12, "wrap"),
     Field("item", 8, "wrap"),
-    Field("rule", 26, "wrap"),
-    Field("accepted by", 18, "wrap"),
-    Field("reason", 46, "wrap"),
+    Field("rule", 22, "wrap"),
+    Field("accepted by", 15, "wrap"),
+    Field("reason", 40, "wrap"),
     Field("until", 11, "date"),
     Field("accepted on", 11, "date"),
     Field("severity then", 9, "wrap"),
@@ -27,7 +27,7 @@ FIELDS = (
     Field("unit", 7, "wrap"),
     Field("actual now", 11, "value"),
     Field("required now", 11, "value"),
-    Field("told in", 30, "wrap"),
+    Field("told in", 30, "wrap", aside=True),
     Field(AS_WRITTEN, 12, hidden=True),
 )
 STATES = {

@@ -77,6 +77,7 @@ class Places:
     Where meters stand: zone and bus, -1 where not on record.
 
     shared : the zone has, or may have, several ground sources.
+    beside : another device stands in the same neutral.
     open_share : and what part each takes is not on record.
     """
 
@@ -84,6 +85,7 @@ class Places:
     bus: Ints
     ceiling_a: Floats
     shared: Bools
+    beside: Bools
     open_share: Bools
 
 
@@ -118,10 +120,16 @@ def read_currents(
     of_point = point_ceilings(
         np.asarray(taken(volts, zone_of_point), dtype=float), neutrals, of_device, corners, policy
     )
+    beside, split = same_neutral(corners, neutrals.device_group, float(policy["tolerance.resistance"]))
+    nowhere = np.zeros(zone_of_point.size, dtype=bool)
     devices, points = (
-        Places(zone, bus, ceiling, *(taken(marks, zone, False).astype(bool) for marks in (several, assumed)))
-        for zone, bus, ceiling in (
-            (zone_of_device, bus_of_device, of_device), (zone_of_point, bus_of_point, of_point),
+        Places(
+            zone, bus, ceiling, taken(several, zone, False).astype(bool), near,
+            taken(assumed, zone, False).astype(bool) | open_part,
+        )
+        for zone, bus, ceiling, near, open_part in (
+            (zone_of_device, bus_of_device, of_device, beside, split),
+            (zone_of_point, bus_of_point, of_point, nowhere, nowhere),
         )
     )  # fmt: skip
     currents = {condition: _fault_amperes(faults, condition) for condition in ("max", "min")}
@@ -153,6 +161,26 @@ def read_currents(
     )  # fmt: skip
 
 
+def same_neutral(corners: list[Networks], group: Ints, tolerance: float) -> tuple[Bools, Bools]:
+    """
+    Devices with another in their neutral; and those of which neither their own ohms nor those of another are known.
+
+    No corner shows one of two small and the other large.
+    """
+    ohms = np.abs(np.stack([each.neutrals.z_device for each in corners]))
+    with np.errstate(invalid="ignore"):
+        settled = (ohms == ohms[0]).all(axis=0) | (
+            ohms.max(axis=0) <= ohms.min(axis=0) * (1 + tolerance) / (1 - tolerance) * (1 + 1e-9)
+        )
+    stands = group >= 0
+
+    def others(marks: Bools) -> Bools:
+        count = np.bincount(group[marks & stands], minlength=int(group.max(initial=-1)) + 1)
+        return np.asarray(stands & (np.asarray(taken(count, group, 0)) > marks), dtype=bool)
+
+    return others(np.ones(group.size, dtype=bool)), ~settled & others(~settled)
+
+
 def taken(values: NDArray[np.generic], place: Ints, missing: float | bool = np.nan) -> NDArray[np.generic]:
     """Values at places, `missing` where a place is -1."""
     if values.size == 0:
@@ -181,8 +209,8 @@ def bounded_reading(
     count = places.zone.size
     corner = np.stack(parts[1:])
     unknown = np.isnan(corner).any(axis=0) | places.open_share[meter]
-    # Of several sources one may be strong where the others are weak, which no corner shows.
-    wider = np.where(places.shared[meter], (1 + tolerance) / (1 - tolerance), 1.0)
+    # Of several sources, or devices in one neutral, one may be strong where the others are weak: no corner shows that.
+    wider = np.where((places.shared | places.beside)[meter], (1 + tolerance) / (1 - tolerance), 1.0)
     with np.errstate(invalid="ignore"):
         low = np.where(unknown, 0.0, corner.min(axis=0) / wider * fault.low[bus])
         high = np.where(unknown, np.inf, corner.max(axis=0) * wider * fault.high[bus])

@@ -14,12 +14,19 @@ Ints = NDArray[np.int64]
 Complexes = NDArray[np.complex128]
 
 
-def series_network(topology: Topology, lines: Lines, transformers: Transformers, ledger: Ledger) -> SequenceNetwork:
-    """Lines and transformers; infeeds and machines are added for each condition and sequence."""
+def series_network(
+    topology: Topology, lines: Lines, transformers: Transformers, ledger: Ledger, sources: Ints
+) -> SequenceNetwork:
+    """
+    Lines and transformers; infeeds and machines are added for each condition and sequence.
+
+    sources : nodes of the infeeds and generators on record.
+    """
     network = SequenceNetwork(topology.node_count)
     series = (topology.line_from >= 0) & (topology.line_to >= 0)
     network.add_branch(topology.line_from[series], topology.line_to[series], reciprocal(lines.z1[series]))
     _add_transformers(network, transformers)
+    _join_feeding_tertiaries(network, transformers, sources)
     add_undecided_switches(network, ledger, "positive")
     return network
 
@@ -56,6 +63,23 @@ def _add_transformers(network: SequenceNetwork, transformers: Transformers) -> N
     unknown_tertiary = two & (node[:, 2] >= 0)
     at = node[unknown_tertiary, 2]
     network.add_shunt(at, np.full(at.size, np.nan, dtype=complex))
+
+
+def _join_feeding_tertiaries(network: SequenceNetwork, transformers: Transformers, sources: Ints) -> None:
+    """
+    Leave HV and LV open as well where a tertiary of unknown impedance may feed them.
+
+    It may where a source stands behind it, or another such tertiary, behind whose transformer one may stand.
+    """
+    node = transformers.node
+    unknown = transformers.usable & (node[:, 2] >= 0) & np.isnan(transformers.positive).any(axis=1)
+    hv, tv = node[unknown, 0], node[unknown, 2]
+    part = network.components()
+    feeds = np.zeros(part.size, dtype=bool)
+    feeds[part[sources[sources >= 0]]] = True
+    feeds |= np.bincount(part[tv], minlength=part.size) > 1
+    feeding = feeds[part[tv]]
+    network.add_branch(hv[feeding], tv[feeding], np.full(int(feeding.sum()), np.nan, dtype=complex))
 
 
 def block_tertiaries(transformers: Transformers, ledger: Ledger) -> None:

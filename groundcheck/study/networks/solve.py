@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
+
 from groundcheck.study.ledger import Ledger
 from groundcheck.study.networks.bus_faults import CONDITIONS, solve_networks
 from groundcheck.study.networks.capacitance import station_frequency, zone_capacitance
@@ -33,6 +35,7 @@ def build_and_solve(
     """Read the equipment, build both sequence networks, and solve them in both conditions; `feed` adds infeeds."""
     ledger, policy = typical.ledger, typical.policy
     infeeds = read_infeeds(records, topology, typical)
+    on_record = infeeds.node
     if feed is not None:
         infeeds = feed(infeeds)
     generators = read_generators(records, topology, typical)
@@ -51,7 +54,7 @@ def build_and_solve(
             series["min"], zero["min"] = series["max"], zero["max"]
             continue
         machines, banks = method.generators(generators, condition), method.transformers(transformers, condition)
-        series[condition] = series_network(topology, lines, banks, ledger)
+        series[condition] = series_network(topology, lines, banks, ledger, np.concatenate([on_record, generators.node]))
         zero[condition] = zero_network(records, topology, infeeds, machines, lines, banks, neutrals, typical)
         zero[condition].add_machine_capacitance(generators.node, capacitance.machine)
     solution = solve_networks(topology, series, zero, infeeds, generators, capacitance, method)

@@ -10,7 +10,7 @@ from groundcheck.study.bounded import Bounded
 from groundcheck.study.context import Study
 from groundcheck.study.currents.ceilings import device_ceilings, point_ceilings
 from groundcheck.study.currents.meters import Meters, device_meters, point_meters
-from groundcheck.study.currents.readings import Currents, Places, bounded_reading, taken
+from groundcheck.study.currents.readings import Currents, Places, bounded_reading, same_neutral, taken
 from groundcheck.study.networks.solved_networks import Networks
 from groundcheck.study.outages.bus_quantities import BusesAfter
 from groundcheck.study.outages.impedances import Updated
@@ -38,9 +38,14 @@ def read_neutrals(study: Study, pairs: Pairs, after: BusesAfter, readers: pd.Dat
     bus = np.asarray(taken(study.bus_of_point, np.where(device >= 0, of_device, point), -1), dtype=np.int64)
     several = (readers["possible"] > 1).to_numpy()
     provisional = study.zones["provisional"].to_numpy(dtype=bool)[readers["zone"]]
-    places = Places(
-        readers["zone"].to_numpy(dtype=np.int64), bus, _ceilings(study, readers), several, several & provisional
+    beside, split = (
+        np.asarray(taken(marks, device, False), dtype=bool)
+        for marks in same_neutral(study.corners, study.neutrals.device_group, study.policy["tolerance.resistance"])
     )
+    places = Places(
+        readers["zone"].to_numpy(dtype=np.int64), bus, _ceilings(study, readers), several, beside,
+        (several & provisional) | split,
+    )  # fmt: skip
     rows = pd.DataFrame({"pair": after.pair, "at_bus": after.bus, "bus": np.arange(after.bus.size)})
     cases = readers[["pair"]].assign(meter=np.arange(len(readers)), own=bus).merge(rows, on="pair")
     cases = cases[~several[cases["meter"]] | (cases["at_bus"] == cases["own"])][["meter", "bus"]]

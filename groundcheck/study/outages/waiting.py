@@ -48,6 +48,12 @@ def outage_gaps(
         rows.append(tracer.grounding(assets, f"source_outage.{name}", missing & by_record, at))
         rows.append(tracer.capacitance(assets, f"source_outage.{name}", missing & by_charging, at))
         rows.append(tracer.at_zone(assets, f"source_outage.{name}", missing, of_pair, "disputed"))
+    missing = missing_in(zones, "cog_before")
+    rows.append(tracer.at_bus(assets, "source_outage.cog_before", missing, at, charging=False))
+    rows.append(tracer.at_zone(assets, "source_outage.cog_before", missing, of_pair, "disputed"))
+    missing = missing_in(zones, "grounding_class") & alive
+    rows.append(tracer.grounding(assets, "source_outage.grounding_class", missing & by_record, at))
+    rows.append(tracer.at_bus(assets, "source_outage.grounding_class", missing, at, charging=False))
     bus = index_of(study.records.bus, "bus").get_indexer(pd.MultiIndex.from_frame(buses[["substation", "bus"]]))
     assets = _named(buses, "substation", "bus", "bus")
     waits = _waits(study, waiting, buses, study.topology.zone[bus])

@@ -90,7 +90,10 @@ def _pair_ka(study: Study, kv: Floats, first: Ints, second: Ints, loop: NDArray[
     a, b = node[first], node[second]
     wanted = np.zeros(int(study.solution.positive_part.max()) + 1 if node.size else 0, dtype=bool)
     wanted[study.solution.positive_part[a]] = True
-    series = series_network(study.topology, study.lines, study.transformers, study.ledger)
+    series = series_network(
+        study.topology, study.lines, study.transformers, study.ledger,
+        np.concatenate([study.infeeds.node, study.generators.node]),
+    )  # fmt: skip
     fed = series.with_shunts(
         (study.infeeds.node, study.infeeds.z1["min"]), (study.generators.node, study.generators.z1)
     )

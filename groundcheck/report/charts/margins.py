@@ -111,19 +111,24 @@ def _told(store: Store, number: int, rules: int, marginal: int, waived: int) -> 
     if low is not None:
         told.append(
             f"{below:,} below 100 % (less than required), {above:,} at or above it (more than allowed); "
-            f"smallest {low:.3g} %, median {middle:.3g} %, largest {high:.5g} %."
+            f"smallest {_per_cent(low)}, median {_per_cent(middle)}, largest {_per_cent(high)}."
         )
     words = {
-        "zero": "0 %, at the left edge",
-        "below": f"below {LEAST:g} %, at the left edge",
-        "above": f"above {MOST:,.0f} %, at the right edge",
-        "no limit required": "where nothing short of no limit would do, at the left edge",
-        "without limit": "where the actual value has no limit, at the right edge",
-        "no percentage": "where required is zero or has the other sign, at the right edge",
+        "zero": "at 0 %",
+        "below": f"below {LEAST:g} %",
+        "no limit required": "where nothing short of no limit would do",
+        "above": f"above {MOST:,.0f} %",
+        "without limit": "where the actual value has no limit",
+        "no percentage": "where required is zero or has the other sign",
     }
-    edges = [f"{places[place]:,} {said}" for place, said in words.items() if place in places]
-    if edges:
-        told.append(f"{listed(edges)}.")
+    for side in ("left", "right"):
+        edges = [
+            f"{places[place]:,} {said}"
+            for place, said in words.items()
+            if place in places and (place in _LEFT) == (side == "left")
+        ]
+        if edges:
+            told.append(f"At the {side} edge: {listed(edges)}.")
     if marginal or waived:
         told.append(f"{marginal:,} marginal, {waived:,} waived.")
     return " ".join(told)
@@ -261,6 +266,10 @@ def _edge_rows(store: Store, span: _Span, shown: set[str]) -> list[Row]:
         for rule, places, left in found
         if rule in shown
     ]
+
+
+def _per_cent(number: float) -> str:
+    return f"{number:,.0f} %" if number >= 100 else f"{number:.3g} %"
 
 
 def _digits(number: float) -> float:

@@ -68,21 +68,31 @@ def _compiled(data: dict[str, Any], template: Path | None) -> bytes:
     missing |= {letter for letter in unusual if category(letter) in ("Co", "Cn", "Cs")}
     for letter in sorted(missing):
         text = text.replace(letter, f"[U+{ord(letter):04X}]")
-    own = {"pdf_standards": _STANDARDS} if template is None else {"root": str(template.resolve().parent)}
+    made_at = _made_at(data)
     try:
-        made = typst.compile(
-            shipped_template().encode() if template is None else str(template),
-            format="pdf",
-            ignore_system_fonts=not with_system_fonts,
-            sys_inputs={"data": text},
-            timestamp=_made_at(data),
-            **own,
-        )
-        return cast(bytes, made)
+        return _set(text, template, made_at, with_system_fonts)
     except typst.TypstError as error:
-        if template is None:
+        if template is not None:
+            raise TemplateError(_in_one_line(template, error)) from error
+        if not unusual:
             raise  # the shipped template is ours
-        raise TemplateError(_in_one_line(template, error)) from error
+    # Each letter has a glyph, and yet some joined to others have none that the standards admit.
+    for letter in sorted(unusual):
+        text = text.replace(letter, f"[U+{ord(letter):04X}]")
+    return _set(text, template, made_at, with_system_fonts)
+
+
+def _set(text: str, template: Path | None, made_at: int, with_system_fonts: bool) -> bytes:
+    own = {"pdf_standards": _STANDARDS} if template is None else {"root": str(template.resolve().parent)}
+    made = typst.compile(
+        shipped_template().encode() if template is None else str(template),
+        format="pdf",
+        ignore_system_fonts=not with_system_fonts,
+        sys_inputs={"data": text},
+        timestamp=made_at,
+        **own,
+    )
+    return cast(bytes, made)
 
 
 def _without_glyph(letters: set[str], with_system_fonts: bool) -> set[str]:

@@ -4,11 +4,12 @@ import math
 import re
 from typing import Any
 
-from groundcheck.report.cell_text import clean_text
+from groundcheck.report.cell_text import CUT_MARK, clean_text
 
 DRAWING = "diagram"  # the key of an SVG, which is no text to be broken
 BREAK = "\u2063"  # where a word may be broken; the template turns it into a space of no width
 MANY_BREAK = "\u200b"  # the same in a text with many of them, which typst cannot turn; it breaks there by itself
+MOST_LETTERS = 4_000  # of a text: a heading becomes a bookmark, and PDF/A admits no string beyond 32,767 bytes
 MOST_BREAKS = 20  # of a text; typst refuses some 60 within one paragraph
 
 # Marks that turn the direction of what follows, beyond their own field; a single right-to-left mark stays.
@@ -36,6 +37,8 @@ def on_paper(value: Any) -> Any:
 def paper_text(text: str) -> str:
     """The text without controls, with a place to break in every long word."""
     text = clean_text(text).replace("\t", " ")
+    if len(text) > MOST_LETTERS:
+        text = text[: MOST_LETTERS - len(CUT_MARK)] + CUT_MARK
     if not text.isascii():
         text = _TURNING.sub("", text)
     broken = _LONG.sub(_breakable, text)

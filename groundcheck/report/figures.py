@@ -24,7 +24,7 @@ from groundcheck.report.facts import finding_facts, station_facts
 from groundcheck.report.one_line import one_line_svg
 from groundcheck.report.one_line.description import describe
 from groundcheck.report.one_line.draw import NOTE
-from groundcheck.report.one_line.model import read_model
+from groundcheck.report.one_line.read import read_model
 from groundcheck.report.rows import fetch
 from groundcheck.store import Store
 

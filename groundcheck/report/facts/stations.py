@@ -118,6 +118,8 @@ _LINES = """(
 _ZONES = "(SELECT DISTINCT p.substation AS station, z.* FROM study.zone z JOIN study.zone_bus p USING (zone))"
 
 _SEEN_FROM_STATIONS = {("inventory", "line"): _LINES, ("study", "zone"): _ZONES}
+# Zones are numbered in this order wherever a station is shown; other tables stand in that of their keys.
+_ORDER = {("study", "zone"): ["nominal_kv DESC NULLS LAST", "zone"]}
 
 
 def station_facts(store: Store, names: Collection[str] | None = None) -> Iterator[StationFacts]:
@@ -163,7 +165,8 @@ class _Reader:
         source = _SEEN_FROM_STATIONS.get((stage, name), f"{stage}.{name}")
         columns = model.columns()
         home = "station" if (stage, name) in _SEEN_FROM_STATIONS else "substation"
-        key = [home, *(column for column in model.key_columns() if column != home)]
+        keys = [column for column in model.key_columns() if column != home]
+        key = [home, *_ORDER.get((stage, name), keys)]
         groups = Groups(self._rows(source, home, columns.values(), key))
         names = tuple(columns)
         if stage == "inventory":

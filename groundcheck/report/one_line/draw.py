@@ -9,9 +9,12 @@ from groundcheck.report.cell_text import clean_text
 from groundcheck.report.facts import FindingFacts, StationFacts
 from groundcheck.report.field_names import kind_in_words
 from groundcheck.report.one_line.description import describe
-from groundcheck.report.one_line.layout import MARGIN, Bar, Layout, lay_out
-from groundcheck.report.one_line.model import Model, findings_in_words, read_model, worst_mark
+from groundcheck.report.one_line.findings import findings_in_words, worst_mark
+from groundcheck.report.one_line.layout import MARGIN, lay_out
+from groundcheck.report.one_line.model import Model
 from groundcheck.report.one_line.part import ROW, Box, Part
+from groundcheck.report.one_line.places import Bar, Layout
+from groundcheck.report.one_line.read import read_model
 from groundcheck.report.one_line.style import file_style, page_style
 from groundcheck.report.one_line.symbols import circle, line, n
 from groundcheck.report.one_line.words import joined, quantity, shown
@@ -20,6 +23,7 @@ DRAWN = {
     "bus", "zone", "transformer", "infeed", "generator", "grounding_transformer", "neutral_device", "line", "switch",
     "ground_relay", "ground_detector", "arrester", "ground_grid", "substation", "instrument_transformer",
 }  # fmt: skip
+GAP = 5.5  # from a bar to the ends of a lead that passes it
 NOTE = "Drawn from the record. Not for switching, isolation or work on site."
 
 
@@ -173,25 +177,34 @@ def _leads(drawing: Picture, layout: Layout) -> None:
         if hung.bar is None:
             continue
         end = hung.y + (hung.part.height if hung.up else 0)
-        wires.append(line(hung.x, hung.bar.y, hung.x, end))
+        wires.append(_upright(layout, hung.x, hung.bar.y, end))
     for fall in layout.falls:
         x = fall.hung.x + fall.dx
-        (dotted if fall.dotted else wires).append(line(x, fall.hung.y + fall.dy, x, fall.bar.y))
+        (dotted if fall.dotted else wires).append(_upright(layout, x, fall.hung.y + fall.dy, fall.bar.y))
     bars = {bar.bus.key: bar for bar in layout.bars}
     for jog in layout.jogs:
         if jog.riser is not None:
             x, bar = jog.hung.x + jog.dx, bars[jog.bus.key]
-            path = f"M{n(x)} {n(jog.hung.y + jog.dy)}V{n(jog.y)}H{n(jog.riser)}V{n(bar.y)}"
+            across = f"M{n(x)} {n(jog.hung.y + jog.dy)}V{n(jog.y)}H{n(jog.riser)}"
+            path = across + _upright(layout, jog.riser, jog.y, bar.y)
             (dotted if bar.bus.note else wires).append(path)
     for lying in layout.lying:
         middle = (lying.a.end + lying.b.start) / 2
-        wires.append(line(lying.a.end, lying.a.y, middle - 11, lying.a.y))
-        wires.append(line(middle + 11, lying.b.y, lying.b.start, lying.b.y))
+        wires.append(line(lying.a.end, lying.a.y, middle - 13, lying.a.y))
+        wires.append(line(middle + 13, lying.b.y, lying.b.start, lying.b.y))
     for bar in layout.bars:
         dots += [circle(x, bar.y, 2.6) for x in bar.taps]
     for data, look in ((wires, "w"), (dotted, "d"), (dots, "f")):
         if data:
             drawing.out.append(f"<path class='ol-{look}' d='{''.join(data)}'/>")
+
+
+def _upright(layout: Layout, x: float, start: float, end: float) -> str:
+    """A lead up or down to a bar, with a gap where it passes a bar that it is not connected to."""
+    top, bottom = sorted((start, end))
+    passed = sorted(bar.y for bar in layout.bars if bar.start - 1 <= x <= bar.end + 1 and top < bar.y < bottom)
+    edges = [top, *(edge for y in passed for edge in (y - GAP, y + GAP)), bottom]
+    return "".join(line(x, a, x, b) for a, b in zip(edges[::2], edges[1::2], strict=True))
 
 
 def _mat(drawing: Picture, model: Model, width: float, y: float) -> float:
@@ -207,11 +220,13 @@ def _mat(drawing: Picture, model: Model, width: float, y: float) -> float:
     for row in model.grids:
         tag = str(row["ground_grid"])
         measured = quantity(row, "measured_resistance", "ohm")
-        when = f"measured {str(row['measured_on'])[:10]}" if row.get("measured_on") else None
+        when = (
+            f"{'measured' if measured else 'dated'} {str(row['measured_on'])[:10]}" if row.get("measured_on") else None
+        )
         area = quantity(row, "area", "m2")
-        said = joined(measured or "resistance not measured on record", when, area)
+        said = joined(measured or "measured resistance not on record", when, area)
         part.open("ground_grid", tag, f"Ground mat {tag}: {said}")
-        part.head(0, at, "ground_grid", tag, more=f"ground mat, {said}", room=width)
+        part.head(0, at, "ground_grid", tag, more=f"ground mat, {said}", room=max(width, 480.0))
         part.close()
         at += ROW + 2
     drawing.add(part, 0, y)

@@ -2,7 +2,7 @@
 
 from groundcheck.report.marks import HIGH, LOW, MEDIUM, WAIVED
 from groundcheck.report.one_line import symbols
-from groundcheck.report.one_line.model import Findings
+from groundcheck.report.one_line.findings import Findings
 from groundcheck.report.one_line.neutrals import device_symbol
 from groundcheck.report.one_line.part import Part
 from groundcheck.report.one_line.style import file_style, page_style
@@ -56,10 +56,14 @@ def _equipment() -> list[tuple[Part, str]]:
     zigzag.path(symbols.zigzag(0, 21), "w")
     bar = _part("M-18 18H18", "b")
     phantom = _part("M-18 18H18", "b ol-p")
+    passing = _part("M-18 18H18", "b")
+    passing.path("M-9 4V32M8 4V12.5M8 23.5V32", "w")
+    passing.path(symbols.circle(-9, 18, 2.6), "f")
     windings = _part(symbols.star(-14, 18) + symbols.delta(0, 18) + symbols.zigzag(15, 18), "w")
     return [
         (bar, "bus"),
         (phantom, "bus that records name; and no record describes"),
+        (passing, "lead at a bus; with a gap: passing it"),
         (two, "transformer; of two windings"),
         (three, "transformer; of three windings"),
         (auto, "autotransformer"),

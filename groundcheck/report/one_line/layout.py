@@ -8,100 +8,25 @@ cross, are put one below the other. Leads that do not fall straight onto their b
 """
 
 from collections import defaultdict
-from dataclasses import dataclass, field
 
-from groundcheck.report.one_line.bays import coupler, hanging_parts, join_part, loose_part
+from groundcheck.report.one_line.bays import hanging_parts
+from groundcheck.report.one_line.joins import coupler, join_part
 from groundcheck.report.one_line.labels import bus_label
 from groundcheck.report.one_line.model import Bus, Join, Model, Unit
 from groundcheck.report.one_line.order import order_buses
 from groundcheck.report.one_line.part import Part
+from groundcheck.report.one_line.places import Bar, Fall, Hung, Jog, Layout, Lying
+from groundcheck.report.one_line.stack import APART, stack
 from groundcheck.report.one_line.transformers import Drawn, draw_transformer
 
 MARGIN = 20.0
-APART = 16.0  # between two things side by side
 LEAD = 8.0  # room that a passing lead keeps to each side
-TRACK = 9.0
-BAR = 12.0  # from a bar to what hangs on it
 
 Slot = tuple[int, str]
 
 
-@dataclass
-class Bar:
-    """The bar of a bus: from `start` to `end`, in the `level`th place of its tier, at height `y`."""
-
-    bus: Bus
-    label: Part
-    start: float
-    label_end: float
-    end: float
-    level: int = 0
-    y: float = 0.0
-    taps: list[float] = field(default_factory=list)
-    below: list[Part] = field(default_factory=list)
-
-
-@dataclass
-class Hung:
-    """A part with its lead at x; above (`up`) or below its bar."""
-
-    part: Part
-    x: float
-    bar: Bar | None
-    tier: int
-    up: bool = False
-    y: float = 0.0
-
-
-@dataclass
-class Fall:
-    """A lead from the foot of a part straight down to a bar."""
-
-    hung: Hung
-    dx: float
-    dy: float
-    bar: Bar
-    dotted: bool = False
-
-
-@dataclass
-class Jog:
-    """A lead from the foot of a part along a track to a riser at another bar."""
-
-    hung: Hung
-    dx: float
-    dy: float
-    bus: Bus
-    riser: float | None = None
-    track: int = 0
-    y: float = 0.0
-
-
-@dataclass
-class Lying:
-    """A switch lying between two bars."""
-
-    part: Part
-    join: Join
-    a: Bar
-    b: Bar
-
-
 def _may_lie(join: Join) -> bool:
     return join.kind == "switch" and join.a.tier == join.b.tier and join.a is not join.b
-
-
-@dataclass
-class Layout:
-    """A placed drawing."""
-
-    bars: list[Bar]
-    hung: list[Hung]
-    falls: list[Fall]
-    jogs: list[Jog]
-    lying: list[Lying]
-    bottom: float
-    width: float
 
 
 def lay_out(model: Model, top: float = 0.0) -> Layout:
@@ -114,7 +39,7 @@ def lay_out(model: Model, top: float = 0.0) -> Layout:
         if not misplaced:
             break
         hanging |= misplaced
-    return placer.stack(top)
+    return stack(model, tiers, placer.layout(), top)
 
 
 class _Placer:
@@ -186,7 +111,7 @@ class _Placer:
             return self.bars[bus.key]
         slot = (bus.tier, "B")
         before = self.last.get(bus.tier)
-        start = 0.0
+        start = self.reach[slot] + LEAD if self.reach[slot] else 0.0  # past a lead that falls through this tier
         switch = None
         if before is not None:
             start = self.reach[slot] + 30
@@ -263,6 +188,8 @@ class _Placer:
         part, tier = drawn.part, bar.bus.tier
         third = unit.third.bus if unit.third else None
         third_jog: Jog | None = None
+        lower = unit.lower.bus
+        straight = lower is not None and lower.tier > tier
         if third is not None and drawn.third is not None:
             hung = Hung(part, 0.0, bar, tier)
             third_jog = Jog(hung, *drawn.third, third)
@@ -270,10 +197,8 @@ class _Placer:
                 self._label(third)
                 self._riser(third_jog)
                 self._finish(third)
-        lower = unit.lower.bus
         covers = [((tier, "D"), part.left + APART, part.right)]
         least = bar.start + 8
-        straight = lower is not None and lower.tier > tier
         dx, dy = drawn.lower
         if straight:
             assert lower is not None
@@ -314,8 +239,6 @@ class _Placer:
         jog.riser = self._put(least, covers)
         self._tap(bar, jog.riser)
 
-    # Heights ---------------------------------------------------------------------------------------------------
-
     def _levels(self) -> None:
         for buses in self.tiers:
             ends: list[float] = []
@@ -323,50 +246,7 @@ class _Placer:
                 bar.level = next((level for level, end in enumerate(ends) if end < bar.start - 6), len(ends))
                 ends[bar.level : bar.level + 1] = [bar.end]
 
-    def stack(self, top: float) -> Layout:
-        """Heights of rows from what stands in them, then of everything."""
-        y = top
-        foot: list[float] = []
-        for tier, buses in enumerate(self.tiers):
-            above = [hung for hung in self.hung if hung.tier == tier and hung.up]
-            y += max((hung.part.height for hung in above), default=0.0) + (6 if above else 0)
-            roof = y
-            bars = [self.bars[bus.key] for bus in buses]
-            for level in range(max((bar.level for bar in bars), default=-1) + 1):
-                here = [bar for bar in bars if bar.level == level]
-                y += max(bar.label.height for bar in here) + (10 if level else 4)
-                for bar in here:
-                    bar.y = y
-                y += 6
-            for hung in above:
-                hung.y = roof - hung.part.height
-            y += BAR - 6
-            below = [hung for hung in self.hung if hung.tier == tier and not hung.up]
-            for hung in below:
-                hung.y = y
-            y += max((hung.part.height for hung in below), default=0.0) + 10
-            y += self._tracks(tier, y)
-            foot.append(y)
-            y += 16
-        x = max([*self.reach.values(), 260.0])
-        row = 0.0
-        for kind, record, why in self.model.loose:
-            part = loose_part(self.model, kind, record, why)
-            if row == 0.0 or row + part.left + part.right > max(x, 600):
-                row, y = 0.0, y + (170 if row else 14)
-            self.hung.append(Hung(part, row + part.left + 8, None, -1, y=y))
-            row += part.left + part.right + APART
-            x = max(x, row)
-        y = max([y, *(hung.y + hung.part.height + 10 for hung in self.hung)])
-        return Layout(list(self.bars.values()), self.hung, self.falls, self.jogs, self.lying, y, x)
-
-    def _tracks(self, tier: int, y: float) -> float:
-        """A track for each jog below this tier, shared where they do not meet; their height."""
-        ends: list[float] = []
-        jogs = [jog for jog in self.jogs if jog.hung.tier == tier and jog.riser is not None]
-        for jog in sorted(jogs, key=lambda jog: min(jog.hung.x + jog.dx, jog.riser or 0.0)):
-            left, right = sorted((jog.hung.x + jog.dx, jog.riser or 0.0))
-            jog.track = next((track for track, end in enumerate(ends) if end < left - 6), len(ends))
-            ends[jog.track : jog.track + 1] = [right]
-            jog.y = y + jog.track * TRACK
-        return len(ends) * TRACK
+    def layout(self) -> Layout:
+        """As placed; heights are still to come."""
+        width = max([*self.reach.values(), 260.0])
+        return Layout(list(self.bars.values()), self.hung, self.falls, self.jogs, self.lying, 0.0, width)

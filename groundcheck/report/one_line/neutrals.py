@@ -1,7 +1,8 @@
 """A neutral brought down from its winding, with what stands in it on the way to ground."""
 
 from groundcheck.report.one_line import symbols
-from groundcheck.report.one_line.model import Device, Model, Neutral, Row
+from groundcheck.report.one_line.findings import Row
+from groundcheck.report.one_line.model import Device, Model, Neutral
 from groundcheck.report.one_line.part import RELAY, ROW, Part
 from groundcheck.report.one_line.symbols import line, n
 from groundcheck.report.one_line.words import DEVICES, device_lines, relay_line, shown

@@ -5,7 +5,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from groundcheck.report.cell_text import clean_text
 from groundcheck.report.marks import Mark
-from groundcheck.report.one_line.model import Findings
+from groundcheck.report.one_line.findings import Findings
 from groundcheck.report.one_line.symbols import MARKS, n
 from groundcheck.report.one_line.text_width import shorten, text_width
 from groundcheck.report.one_line.words import shown

@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from groundcheck.report.marks import STANDINGS, paper, zone_tint
 
-FONT = "system-ui,'Segoe UI',Helvetica,Arial,'DejaVu Sans',sans-serif"
+FONT = "'Liberation Sans',system-ui,'Segoe UI',Helvetica,Arial,'DejaVu Sans',sans-serif"
 TINTS = 8
 
 

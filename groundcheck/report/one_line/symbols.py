@@ -10,7 +10,8 @@ CENTRES = 18.0  # between two overlapping windings
 
 def n(value: float) -> str:
     """A coordinate, short."""
-    return f"{value:.1f}".rstrip("0").rstrip(".")
+    text = f"{value:.1f}"
+    return text[:-2] if text[-1] == "0" else text
 
 
 def circle(x: float, y: float, r: float) -> str:

@@ -79,6 +79,23 @@ def test_zone_and_fault_stand_at_the_bus() -> None:
     assert len(re.findall("ol-u'", svg)) == 1
 
 
+def test_zones_are_numbered_as_beside_the_drawing(sample: Any) -> None:
+    """A zone is called by one number in drawing, tables and phasor pictures of a page."""
+    for facts, findings in sample:
+        names = {name: f"Z{place}" for place, name in enumerate((z["zone"] for z in facts["study"]["zone"]), 1)}
+        of_bus = {row["bus"]: names[row["zone"]] for row in facts["study"]["zone_bus"]
+                  if row["substation"] == facts["substation"]}  # fmt: skip
+        svg = one_line_svg(facts, findings)
+        for bus, name in of_bus.items():
+            assert name in [(each.text or "") for each in asset(svg, f"bus:{bus}").iter(f"{NAMESPACE}text")]
+
+
+def test_words_on_the_mat_are_whole() -> None:
+    mat = {"ground_grid": "M1", "measured_on": "2023-06-20", "area": 120.0}
+    said = texts(one_line_svg(station("ELM", bus=[BUSES[0]], ground_grid=[mat])))
+    assert "ground mat, measured resistance not on record, dated 2023-06-20, 120 m2" in said
+
+
 def test_the_worst_open_finding_marks_its_asset(finding: dict[str, Any]) -> None:
     facts = primary(neutral_device=[dict(RESISTOR)])
     found = [finding | {"substation": "ELM", "severity": severity} for severity in ("low", "high", "medium")]

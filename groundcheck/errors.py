@@ -47,3 +47,19 @@ class NoSuchFinding(GroundcheckError):
 
 class NoSuchRun(GroundcheckError):
     """An audit was named that the store does not hold, or two are needed and it holds one."""
+
+
+class NoSuchStation(GroundcheckError):
+    """A station or district was named that the store does not hold."""
+
+
+class TemplateError(GroundcheckError):
+    """An owner's template of the memorandum cannot be read, or does not compile."""
+
+
+class NoSuchZone(GroundcheckError):
+    """A grounding zone was named that the store does not hold, or one must be named to tell it from others."""
+
+
+class NothingToDraw(GroundcheckError):
+    """A figure was asked for of which the store holds nothing."""

@@ -14,9 +14,9 @@ from groundcheck.history import keep_run
 from groundcheck.ingest import ingest
 from groundcheck.policy import Policy, load_policy, policy_text
 from groundcheck.progress import Progress
-from groundcheck.report import write_reports
+from groundcheck.report import Wishes, write_reports
 from groundcheck.rule_choices import check_names, places_not_on_record
-from groundcheck.store import Store
+from groundcheck.store import Store, whole_or_not_at_all
 from groundcheck.study import method_note, run_study
 from groundcheck.waivers import Gathered, apply_waivers, gather_waivers
 
@@ -48,16 +48,52 @@ class Audit:
         """Any query over the stages raw, inventory, study and audit."""
         return self.store.sql(query)
 
-    def write(self, folder: str | Path, annotate: bool = False) -> list[Path]:
+    def write(
+        self,
+        folder: str | Path,
+        annotate: bool = False,
+        *,
+        sheet_by_district: bool = False,
+        data: Iterable[str] = (),
+        memo_template: str | Path | None = None,
+        junit: str | Path | None = None,
+        progress: Progress | None = None,
+    ) -> list[Path]:
         """
-        Write the reports into a folder; with `annotate`, marked copies of the sources too, which takes long.
+        Write the reports into a folder, and tell where they are.
+
+        Parameters
+        ----------
+        folder
+            Made if it is not there.
+        annotate
+            Marked copies of the sources too, which takes long.
+        sheet_by_district
+            A sheet a district in the exception workbook.
+        data
+            Formats of data files for other programs: parquet, csv, jsonl.
+        memo_template
+            An owner's template of the memoranda.
+        junit
+            File of the outcomes for a build server.
+        progress
+            Told of each report.
 
         Raises
         ------
         OutputFolderError
             The folder cannot be written.
+        TemplateError
+            The template cannot be read, or does not compile.
         """
-        return write_reports(self.store, Path(folder), annotate)
+        wishes = Wishes(
+            annotate=annotate,
+            sheet_by_district=sheet_by_district,
+            data=tuple(data),
+            memo_template=Path(memo_template) if memo_template is not None else None,
+            junit=Path(junit) if junit is not None else None,
+        )
+        return write_reports(self.store, Path(folder), wishes, progress)
 
 
 def audit(
@@ -107,14 +143,16 @@ def audit(
     check_names(in_force.choices, limits_read(rulebook))
     gathered = waivers if isinstance(waivers, Gathered) else gather_waivers(waivers)
     day = as_of or date.today()
-    kept = Store(store)
     given = sources if isinstance(sources, Mapping) else _paths(sources)
-    ingest(kept, given, columns=columns, workers=workers, progress=progress)
-    run_study(kept, in_force, progress)
-    run_rules(kept, rulebook, in_force, progress, audit_date=day)
-    apply_waivers(kept, gathered, in_force, day)
-    keep_run(kept, _run_row(kept, in_force, day), rule_parts(rulebook))
-    return Audit(kept)
+    with whole_or_not_at_all(store) as kept:
+        ingest(kept, given, columns=columns, workers=workers, progress=progress)
+        run_study(kept, in_force, progress)
+        run_rules(kept, rulebook, in_force, progress, audit_date=day)
+        apply_waivers(kept, gathered, in_force, day)
+        keep_run(kept, _run_row(kept, in_force, day), rule_parts(rulebook))
+        if store is None:
+            return Audit(kept)
+    return Audit(Store(store))
 
 
 def _paths(sources: str | Path | Iterable[str | Path]) -> list[Path]:

@@ -1,7 +1,8 @@
 """The DuckDB store: one schema a stage, tables derived from the models."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -123,6 +124,19 @@ class Store:
         incoming = frame[wanted] if isinstance(frame, pd.DataFrame) else frame  # noqa: F841 (DuckDB finds it by name)
         self.connection.execute(f'INSERT INTO {stage}."{name}" ({names}) SELECT {names} FROM incoming')
 
+    def settle(self) -> None:
+        """Put all that was written into the file itself."""
+        self.connection.execute("CHECKPOINT groundcheck")
+
+    def copy_to(self, path: str | Path) -> None:
+        """Put all tables into a new database file, which another process may open."""
+        name = self.connection.execute("SELECT current_database()").fetchall()[0][0]
+        self.connection.execute(f"ATTACH '{str(path).replace(chr(39), chr(39) * 2)}' AS a_copy")
+        try:
+            self.connection.execute(f'COPY FROM DATABASE "{name}" TO a_copy')
+        finally:
+            self.connection.execute("DETACH a_copy")
+
     @contextmanager
     def transaction(self) -> Iterator[None]:
         """All that is written within it, or nothing of it."""
@@ -130,7 +144,9 @@ class Store:
         try:
             yield
         except BaseException:
-            self.connection.execute("ROLLBACK")
+            # A query that was stopped may have ended the transaction already.
+            with suppress(duckdb.TransactionException):
+                self.connection.execute("ROLLBACK")
             raise
         self.connection.execute("COMMIT")
 
@@ -138,3 +154,45 @@ class Store:
         """Empty the named tables of a stage, or all of them."""
         for name in names or tuple(STAGES[stage]):
             self.connection.execute(f'DELETE FROM {stage}."{name}"')
+
+
+@contextmanager
+def whole_or_not_at_all(path: str | Path | None) -> Iterator[Store]:
+    """
+    A store to work in, which takes the place of the file only once all is done; in memory if no path is given.
+
+    The work is done in a copy beside the file, so that what is stopped or fails leaves the file as it was. One in
+    memory is left open.
+
+    Raises
+    ------
+    StoreError
+        The file is no DuckDB database, is locked, or has tables of another version.
+    """
+    if path is None:
+        yield Store()
+        return
+    target = Path(path)
+    working = target.with_name(f".{target.name}.part")
+    is_new = not target.exists()
+    Store(target).close()
+    try:
+        if is_new:
+            target.unlink()
+            working.unlink(missing_ok=True)
+        else:
+            _said_of(path, lambda: shutil.copyfile(target, working))
+        with Store(working) as store:
+            yield store
+            store.settle()
+        _said_of(path, lambda: working.replace(target))
+    finally:
+        working.unlink(missing_ok=True)
+        working.with_name(f"{working.name}.wal").unlink(missing_ok=True)
+
+
+def _said_of(path: str | Path, work: Callable[[], object]) -> None:
+    try:
+        work()
+    except OSError as error:
+        raise StoreError(f"{path}: cannot be written ({error.strerror or error}); close what has it open") from error

@@ -5,12 +5,14 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from sample_audit import SAMPLE
 
 from groundcheck.errors import OutputFolderError
 from groundcheck.pipeline import Audit, audit
+from groundcheck.report.data_requests import write_data_requests
 from groundcheck.schema import INVENTORY_TABLES
+from groundcheck.store import Store
 
-SAMPLE = Path(__file__).resolve().parents[1] / "sample_inventory"
 MOST_ROUNDS = 4  # an answer such as 'resistor' raises the questions for its ratings, and these the last of them
 Cells = set[tuple[str, str, str, str]]
 
@@ -46,19 +48,20 @@ def answer_all(source: Path, target: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def rounds(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[tuple[Audit, Cells]]]:
+def rounds(sample_store: Store, tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[tuple[Audit, Cells]]]:
     """The audits of the sample with the answers to all requests before, until nothing is asked."""
     folder = tmp_path_factory.mktemp("circle")
     sources = [SAMPLE]
     done: list[tuple[Audit, Cells]] = []
     for number in range(MOST_ROUNDS):
-        made = audit(sources)
-        made.write(folder / str(number))
+        made = audit(sources) if number else Audit(sample_store)
+        (folder / str(number)).mkdir()
+        write_data_requests(made.store, folder / str(number) / "data_requests.xlsx")
         done.append((made, asked(folder / str(number))))
         sources = [*sources, folder / f"answers {number}.xlsx"]
         answer_all(folder / str(number) / "data_requests.xlsx", sources[-1])
     yield done
-    for made, _ in done:
+    for made, _ in done[1:]:
         made.store.close()
 
 
@@ -93,9 +96,9 @@ def test_evidence_names_the_cell_of_the_answer(rounds: list[tuple[Audit, Cells]]
     assert cited == [("E",)]
 
 
-def test_answers_in_the_output_folder_are_not_overwritten(tmp_path: Path) -> None:
-    made = audit([SAMPLE])
-    (filled,) = [path for path in made.write(tmp_path) if path.name == "data_requests.xlsx"]
+def test_answers_in_the_output_folder_are_not_overwritten(sample_store: Store, tmp_path: Path) -> None:
+    filled = tmp_path / "data_requests.xlsx"
+    write_data_requests(sample_store, filled)
     answer_all(filled, filled)
     content = filled.read_bytes()
     with pytest.raises(OutputFolderError, match=r"data_requests\.xlsx there is one of the sources"):

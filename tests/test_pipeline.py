@@ -81,7 +81,8 @@ def test_files_read_side_by_side_give_the_same_account(workbook, tmp_path):
 def test_reports_are_written_where_asked(workbook, tmp_path):
     written = groundcheck.audit(workbook).write(tmp_path / "reports")
     assert sorted(path.name for path in written) == [
-        *("data_requests.xlsx", "exceptions.xlsx", "findings.csv", "ingest_log.txt", "outcomes.csv", "rulebook.html")
+        *("data_requests.xlsx", "exceptions.xlsx", "findings.csv", "ingest_log.txt", "inspection_findings.pdf"),
+        *("outcomes.csv", "report.html", "rulebook.html"),
     ]
 
 

@@ -5,19 +5,18 @@ import re
 import subprocess
 import sys
 from collections import Counter
-from datetime import date
 from functools import cache
 from pathlib import Path
 from string import ascii_uppercase
 
 import openpyxl
 import pytest
+from sample_audit import FIRST_DAY, LAST_DAY, SAMPLE
 
-from groundcheck.pipeline import audit
+from groundcheck.pipeline import Audit, audit
 from groundcheck.schema import INVENTORY_TABLES
 
 ROOT = Path(__file__).resolve().parents[1]
-SAMPLE = ROOT / "sample_inventory"
 BUILD = ROOT / "tests" / "sample_fleet" / "build.py"
 
 
@@ -25,21 +24,14 @@ BUILD = ROOT / "tests" / "sample_fleet" / "build.py"
 NOT_ANSWERED = {"return-path/declared-behind-infeed": "every zone has a ground source of its own on record"}
 
 
-def days_of_the_key():
-    """First and last day as of which the README says that its key holds."""
-    text = (SAMPLE / "README.md").read_text(encoding="utf-8")
-    said = re.search(r"audits as of any day from ([0-9-]{10}) to ([0-9-]{10})", text)
-    return [date.fromisoformat(day) for day in said.groups()]
-
-
 @pytest.fixture(scope="module")
-def sample():
-    return audit([SAMPLE], as_of=days_of_the_key()[0])
+def sample(sample_store):
+    return Audit(sample_store)
 
 
 @pytest.fixture(scope="module")
 def sample_on_the_last_day():
-    return audit([SAMPLE], as_of=days_of_the_key()[1])
+    return audit([SAMPLE], as_of=LAST_DAY)
 
 
 @cache
@@ -71,7 +63,7 @@ def test_findings_are_those_of_the_key(sample):
 
 
 def test_findings_are_the_same_on_the_last_day_of_the_key(sample, sample_on_the_last_day):
-    first, last = days_of_the_key()
+    first, last = FIRST_DAY, LAST_DAY
     assert (last - first).days > 4 * 365
     assert_same(sample_on_the_last_day.findings()["finding"], sample.findings()["finding"])
 
@@ -80,7 +72,7 @@ def test_records_become_old_after_the_last_day(sample_on_the_last_day):
     """The key holds no longer than the README says."""
     query = "SELECT min(recorded_on) FROM inventory.substation WHERE substation <> 'OSM'"
     ((oldest,),) = sample_on_the_last_day.sql(query).fetchall()
-    assert (days_of_the_key()[1] - oldest).days == int(5 * 365.25)
+    assert (LAST_DAY - oldest).days == int(5 * 365.25)
 
 
 def test_key_is_sorted_and_has_every_subject(sample):

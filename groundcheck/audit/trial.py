@@ -6,9 +6,12 @@ from groundcheck.audit.discovery import LoadedRule, Rulebook, refuse
 from groundcheck.audit.examples import check_examples
 from groundcheck.audit.fault import RuleFault
 from groundcheck.audit.mutation import SCALE, unnoticed_limits, unnoticed_swaps
+from groundcheck.progress import Progress
 
 
-def try_rulebook(rulebook: Rulebook, rulebooks: Iterable[str] | None = None) -> list[str]:
+def try_rulebook(
+    rulebook: Rulebook, rulebooks: Iterable[str] | None = None, progress: Progress | None = None
+) -> list[str]:
     """
     What is wrong with the rules, a sentence each with file and line, and what is doubtful; empty if nothing is.
 
@@ -16,9 +19,13 @@ def try_rulebook(rulebook: Rulebook, rulebooks: Iterable[str] | None = None) -> 
     """
     kept = None if rulebooks is None else set(rulebooks)
     problems = [str(refusal) for refusal in rulebook.refused if kept is None or refusal.rulebook in kept]
-    for loaded in rulebook.rules.values():
-        if kept is None or loaded.rulebook in kept:
-            problems.extend(_try(loaded))
+    tried = [loaded for loaded in rulebook.rules.values() if kept is None or loaded.rulebook in kept]
+    if progress is not None:
+        progress.stage("trying rules", len(tried))
+    for loaded in tried:
+        problems.extend(_try(loaded))
+        if progress is not None:
+            progress.advance()
     return problems
 
 

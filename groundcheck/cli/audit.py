@@ -2,8 +2,15 @@
 
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+
+from groundcheck.cli.progress import quiet_option
+from groundcheck.cli.report_options import report_options
+
+if TYPE_CHECKING:
+    from groundcheck.report import Wishes
 
 SEVERITIES = ("high", "medium", "low")
 
@@ -29,10 +36,11 @@ SEVERITIES = ("high", "medium", "low")
     help="Day that decides what is overdue and which waivers hold, such as 2027-03-31; today if not given.",
 )
 @click.option("--workers", default=1, show_default=True, type=click.IntRange(min=1), help="Processes that read files.")
-@click.option("--annotate", is_flag=True, help="Copies of the sources too, with the cells marked; takes long.")
+@report_options
 @click.option(
     "--fail-on", type=click.Choice(SEVERITIES), help="Exit with status 1 on an open finding this severe or worse."
 )
+@quiet_option
 @click.pass_context
 def audit(
     ctx: click.Context,
@@ -46,8 +54,9 @@ def audit(
     waivers: tuple[Path, ...],
     as_of: datetime | None,
     workers: int,
-    annotate: bool,
+    wishes: "Wishes",
     fail_on: str | None,
+    quiet: bool,
 ) -> None:
     """
     Read workbooks and csv files, and list the exceptions.
@@ -55,13 +64,17 @@ def audit(
     SOURCE is a file or a folder. The report folder receives
 
     \b
-      exceptions.xlsx     what is wrong, and what could not be checked, each with its cell
-      data_requests.xlsx  the cells that each district is asked to fill in
-      findings.csv        the findings for a program
-      outcomes.csv        how often each rule was satisfied, a station
-      rulebook.html       every rule: what it asks, why, on whose authority, how it is worked out
-      ingest_log.txt      what was read as what, and what was made of it
-      annotated/          with --annotate: copies of the sources with the offending cells marked
+      report.html              the fleet in pictures and tables, for a browser: open it first
+      report_stations/         what report.html shows of each station, if the fleet is large
+      exceptions.xlsx          what is wrong, and what could not be checked, each with its cell
+      inspection_findings.pdf  a memorandum a district, to be reviewed and signed
+      data_requests.xlsx       the cells that each district is asked to fill in
+      findings.csv             the findings for a program
+      outcomes.csv             how often each rule was satisfied, a station
+      rulebook.html            every rule: what it asks, why, on whose authority, how it is worked out
+      ingest_log.txt           what was read as what, and what was made of it
+      annotated/               with --annotate: copies of the sources with the offending cells marked
+      data/                    with --data: the tables as files for other programs
 
     \b
     Example:
@@ -71,7 +84,7 @@ def audit(
     from groundcheck.cli.overview_table import print_overview
     from groundcheck.cli.progress import shown_progress
     from groundcheck.policy import load_policy, override_policy
-    from groundcheck.report import check_output_folder
+    from groundcheck.report import check_output_folder, write_reports
     from groundcheck.report.overview import findings_by_severity
     from groundcheck.waivers import gather_waivers
 
@@ -79,8 +92,8 @@ def audit(
     if assume_nothing:
         in_force = override_policy(in_force, {"assume": {"any": False}})
     told = gather_waivers(waivers)
-    check_output_folder(out, sources, told)
-    with shown_progress() as progress:
+    check_output_folder(out, sources, told, [wishes.junit] if wishes.junit else [])
+    with shown_progress(quiet) as progress:
         made = pipeline.audit(
             sources,
             store=store,
@@ -92,8 +105,7 @@ def audit(
             workers=workers,
             progress=progress,
         )
-        progress.stage("writing reports", None)
-        paths = made.write(out, annotate)
+        paths = write_reports(made.store, out, wishes, progress)
     print_overview(made.store, paths)
     counts = findings_by_severity(made.store)
     made.store.close()

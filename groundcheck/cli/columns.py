@@ -4,11 +4,14 @@ from pathlib import Path
 
 import click
 
+from groundcheck.cli.progress import quiet_option
+
 
 @click.command()
 @click.argument("sources", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="SOURCE...")
 @click.option("--out", type=click.Path(path_type=Path), help="File to write; printed if not given.")
-def columns(sources: tuple[Path, ...], out: Path | None) -> None:
+@quiet_option
+def columns(sources: tuple[Path, ...], out: Path | None, quiet: bool) -> None:
     """
     Propose a column map: which heading feeds which field.
 
@@ -19,9 +22,11 @@ def columns(sources: tuple[Path, ...], out: Path | None) -> None:
       groundcheck columns sample_inventory --out columns.toml
     """
     from groundcheck.cli.files import write_file
+    from groundcheck.cli.progress import shown_progress
     from groundcheck.ingest import propose_columns
 
-    text = propose_columns(sources)
+    with shown_progress(quiet) as progress:
+        text = propose_columns(sources, progress)
     if out is None:
         click.echo(text, nl=False)
         return

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from groundcheck.cli.audit import SEVERITIES
+from groundcheck.cli.progress import quiet_option
 
 
 @click.command()
@@ -15,6 +16,7 @@ from groundcheck.cli.audit import SEVERITIES
 @click.option("--audits", "list_audits", is_flag=True, help="List the audits that STORE holds.")
 @click.option("--out", type=click.Path(path_type=Path), help="File for all of it: .csv.")
 @click.option("--fail-on", type=click.Choice(SEVERITIES), help="Exit with status 1 on a new or worsened one so severe.")
+@quiet_option
 @click.pass_context
 def compare(
     ctx: click.Context,
@@ -24,6 +26,7 @@ def compare(
     list_audits: bool,
     out: Path | None,
     fail_on: str | None,
+    quiet: bool,
 ) -> None:
     """
     Tell which findings are new, worsened, improved, persisting or cleared, and why.
@@ -34,6 +37,7 @@ def compare(
     Example:
       groundcheck compare fleet.duckdb
     """
+    from groundcheck.cli.progress import shown_progress
     from groundcheck.errors import StoreError
     from groundcheck.history import compare_latest, compare_runs, past_runs
     from groundcheck.report.change_text import audits_text, changes_text
@@ -53,7 +57,9 @@ def compare(
         if list_audits:
             click.echo("\n".join(audits_text(past_runs(store)) for store in kept))
             return
-        changes = compare_latest(*kept) if len(kept) == 2 else compare_runs(kept[0], before, after)
+        with shown_progress(quiet) as progress:
+            progress.stage("comparing", None)
+            changes = compare_latest(*kept) if len(kept) == 2 else compare_runs(kept[0], before, after)
     click.echo(changes_text(changes))
     if out is not None:
         write_changes_csv(changes, out)

@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from groundcheck.cli.progress import quiet_option
+
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path), metavar="STORE")
@@ -15,7 +17,8 @@ import click
     type=click.Choice(["parquet", "csv", "jsonl"]),
     help="Format of the files; repeat it for several. All of them if it is not given.",
 )
-def data(file: Path, out: Path, formats: tuple[str, ...]) -> None:
+@quiet_option
+def data(file: Path, out: Path, formats: tuple[str, ...], quiet: bool) -> None:
     """
     Write the last audit of STORE as files for other programs.
 
@@ -26,12 +29,11 @@ def data(file: Path, out: Path, formats: tuple[str, ...]) -> None:
     Example:
       groundcheck data fleet.duckdb --out fleet_data --format parquet
     """
-    from groundcheck.errors import StoreError
+    from groundcheck.cli.files import open_kept
+    from groundcheck.cli.progress import shown_progress
     from groundcheck.report.data_files import FORMATS, write_data
-    from groundcheck.store import Store
 
-    if not file.is_file():
-        raise StoreError(f"{file}: no such file; keep one with groundcheck audit ... --store {file}")
-    with Store(file) as store:
+    with open_kept(file) as store, shown_progress(quiet) as progress:
+        progress.stage("data files", None)
         written = write_data(store, out, formats or FORMATS)
     click.echo(f"{out}: {len(written)} files, listed in {written[-1].name}")

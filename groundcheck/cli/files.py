@@ -2,8 +2,12 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from groundcheck.errors import OutputFolderError
+from groundcheck.errors import OutputFolderError, StoreError
+
+if TYPE_CHECKING:
+    from groundcheck.store import Store
 
 
 def write_file(path: Path, text: str) -> None:
@@ -25,3 +29,23 @@ def make_file(path: Path, make: Callable[[], object]) -> None:
         make()
     except OSError as error:
         raise OutputFolderError(f"{path}: cannot be written ({error.strerror or error}); name another file") from error
+
+
+def open_kept(path: Path) -> "Store":
+    """
+    Open the store that an audit kept.
+
+    Raises
+    ------
+    StoreError
+        There is no such file, or no audit in it.
+    """
+    from groundcheck.store import Store
+
+    if not path.is_file():
+        raise StoreError(f"{path}: no such file; keep one with groundcheck audit ... --store {path}")
+    store = Store(path)
+    if not store.sql("FROM audit.run").fetchall():
+        store.close()
+        raise StoreError(f"{path}: holds no audit; make one with groundcheck audit ... --store {path}")
+    return store

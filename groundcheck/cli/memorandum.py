@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from groundcheck.cli.progress import quiet_option
+
 
 @click.command()
 @click.argument("file", required=False, type=click.Path(path_type=Path), metavar="STORE")
@@ -13,6 +15,7 @@ import click
 @click.option("--print-template", is_flag=True, help="Print our own template, to be changed, and end.")
 @click.option("--paper", default="a4", show_default=True, help="Paper: a4, us-letter.")
 @click.option("--out", "path", type=click.Path(path_type=Path), metavar="FILE.pdf", help="File to write.")
+@quiet_option
 def memorandum(
     file: Path | None,
     stations: tuple[str, ...],
@@ -21,6 +24,7 @@ def memorandum(
     print_template: bool,
     paper: str,
     path: Path | None,
+    quiet: bool,
 ) -> None:
     """
     Write memoranda of inspection findings as one PDF, to be reviewed and signed.
@@ -42,15 +46,13 @@ def memorandum(
         raise click.UsageError("a STORE and --out FILE.pdf are needed, or --print-template")
     if paper not in PAPERS:
         raise click.BadParameter(f"{paper} is none of {', '.join(PAPERS)}", param_hint="--paper")
-    from groundcheck.cli.files import make_file
-    from groundcheck.errors import StoreError
-    from groundcheck.store import Store
+    from groundcheck.cli.files import make_file, open_kept
+    from groundcheck.cli.progress import shown_progress
 
-    if not file.is_file():
-        raise StoreError(f"{file}: no such file; keep one with groundcheck audit ... --store {file}")
     if path.exists() and path.resolve() in [each.resolve() for each in (file, template) if each is not None]:
         raise click.UsageError(f"--out {path} would take the place of a file that is read; name another")
-    with Store(file) as store:
+    with open_kept(file) as store, shown_progress(quiet) as progress:
+        progress.stage("memoranda", None)
         make_file(
             path,
             lambda: write_memoranda(

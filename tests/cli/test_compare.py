@@ -1,22 +1,24 @@
 """Comparing two audits from the command line."""
 
 import csv
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from click.testing import Result
+from sample_audit import FIRST_DAY
 
 POLICY = "[neutral_device]\ncurrent_margin = 1.3\n"
 
 
 @pytest.fixture
-def audited(run: Callable[..., Result], folder: Path) -> Path:
+def audited(run: Callable[..., Result], whole_sample: Path, sample_file: Path) -> Path:
     """Two audits of the sample fleet in one store, the second with a margin."""
-    (folder / "policy.toml").write_text(POLICY)
-    run("audit", "sample_inventory", "--store", "fleet.duckdb")
-    run("audit", "sample_inventory", "--store", "fleet.duckdb", "--policy", "policy.toml")
-    return folder
+    (whole_sample / "policy.toml").write_text(POLICY)
+    shutil.copy(sample_file, whole_sample / "fleet.duckdb")
+    run("audit", "sample_inventory", "--store", "fleet.duckdb", "--policy", "policy.toml", "--as-of", f"{FIRST_DAY}")
+    return whole_sample
 
 
 def test_new_findings_are_listed_with_their_reason(run: Callable[..., Result], audited: Path) -> None:

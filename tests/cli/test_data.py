@@ -1,14 +1,15 @@
 """groundcheck data: the formats that were asked for, and refusals in one line."""
 
 import json
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
 from click.testing import Result
 
 
-def test_only_the_formats_asked_for_are_written(run: Callable[..., Result], folder: Path) -> None:
-    run("audit", "sample_inventory/Coast_110-20kV.xlsx", "--store", "fleet.duckdb")
+def test_only_the_formats_asked_for_are_written(run: Callable[..., Result], folder: Path, sample_file: Path) -> None:
+    shutil.copy(sample_file, folder / "fleet.duckdb")
     result = run("data", "fleet.duckdb", "--out", "given", "--format", "csv", "--format", "jsonl")
     assert result.exit_code == 0
     kinds = {path.suffix for path in (folder / "given").rglob("*") if path.is_file()}

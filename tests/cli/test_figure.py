@@ -5,19 +5,14 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from groundcheck import audit
 from groundcheck.cli import main
 from groundcheck.cli.figure import KINDS
 from groundcheck.report.figures import KINDS as DRAWN
 
-SAMPLE = Path(__file__).parents[2] / "sample_inventory"
-
 
 @pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("figures") / "audit.duckdb"
-    audit(SAMPLE, store=path).store.close()
-    return path
+def store(sample_file: Path) -> Path:
+    return sample_file
 
 
 def draw(store: Path, out: Path, *words: str) -> Result:

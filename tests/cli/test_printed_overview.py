@@ -1,43 +1,74 @@
 """What the terminal tells at the end of an audit, and what the other sub-commands print."""
 
+import re
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
-from click.testing import Result
+import pytest
+from click.testing import CliRunner, Result
+from sample_audit import FIRST_DAY, SAMPLE
 
+from groundcheck.audit import load_rulebooks
+from groundcheck.cli import main
 from groundcheck.policy import load_policy, policy_text
 from groundcheck.report.cautions import CAUTION_LINE
 
+REPORTS = (
+    *("exceptions.xlsx", "report.html", "inspection_findings.pdf", "data_requests.xlsx", "findings.csv"),
+    *("outcomes.csv", "rulebook.html", "ingest_log.txt", "annotated", "data"),
+)
 
-def test_audit_tells_what_was_read_found_and_where_the_reports_are(run: Callable[..., Result], folder: Path) -> None:
-    lines = run("audit", "sample_inventory", "--out", "reports").stdout.splitlines()
+
+@pytest.fixture(scope="module")
+def audited(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Result]:
+    """The sample inventory audited with every report, and what was said of it."""
+    out = tmp_path_factory.mktemp("audited") / "reports"
+    wished = ("--annotate", "--sheet-by-district", "--data", "csv", "--junit", str(out.parent / "junit.xml"))
+    words = ("audit", str(SAMPLE), "--out", str(out), "--as-of", str(FIRST_DAY))
+    return out, CliRunner().invoke(main, [*words, *wished], catch_exceptions=False)
+
+
+def test_audit_tells_what_was_read_found_and_where_the_reports_are(audited: tuple[Path, Result]) -> None:
+    out, result = audited
+    lines = result.stdout.splitlines()
     labels = [line.split()[0] for line in lines if line]
     for label in ("read", "rows", "findings", "result"):
         assert label in labels
-    for name in ("exceptions.xlsx", "data_requests.xlsx", "findings.csv", "outcomes.csv", "ingest_log.txt"):
-        assert f"reports/{name}" in lines
-        assert (folder / "reports" / name).is_file()
+    assert [line for line in lines if line.startswith(str(out.parent))] == [
+        *(str(out / name) for name in REPORTS),
+        str(out.parent / "junit.xml"),
+    ]
+    assert sorted(path.name for path in out.iterdir()) == sorted(REPORTS)
     assert lines[-1] == CAUTION_LINE
 
 
-def test_annotate_adds_the_marked_copies(run: Callable[..., Result], folder: Path) -> None:
-    lines = run("audit", "sample_inventory", "--out", "reports", "--annotate").stdout.splitlines()
-    assert "reports/annotated" in lines
-    assert sorted(path.suffix for path in (folder / "reports" / "annotated").iterdir()) == [".xlsx"] * 5
+def test_annotate_adds_the_marked_copies(audited: tuple[Path, Result]) -> None:
+    assert sorted(path.suffix for path in (audited[0] / "annotated").iterdir()) == [".xlsx"] * 5
 
 
-def test_help_names_every_report(run: Callable[..., Result], folder: Path) -> None:
-    run("audit", "sample_inventory", "--out", "reports", "--annotate")
-    told = run("audit", "--help").stdout
-    for path in (folder / "reports").iterdir():
-        assert path.name in told
+def test_help_names_every_report() -> None:
+    told = CliRunner().invoke(main, ["audit", "--help"]).stdout
+    again = CliRunner().invoke(main, ["reports", "--help"]).stdout
+    for name in (*REPORTS, "report_stations"):
+        assert name in told
+        assert name in again
 
 
-def test_progress_goes_to_standard_error_line_by_line(run: Callable[..., Result]) -> None:
-    result = run("audit", "sample_inventory")
-    assert result.stderr.splitlines()[-1] == "writing reports"
-    assert "writing reports" not in result.stdout
+def test_progress_goes_to_standard_error_a_line_a_stage(audited: tuple[Path, Result]) -> None:
+    lines = audited[1].stderr.splitlines()
+    assert [line.split(":")[0] for line in lines] == [
+        *("reading", "recognizing tables", "storing", "study", "rules", "reports")
+    ]
+    rules = len(load_rulebooks(try_queries=False).rules)
+    assert re.fullmatch(rf"rules: {rules} in \d+\.\d s", lines[-2])
+    assert re.fullmatch(r"reports: 11 in \d+\.\d s", lines[-1])
+
+
+def test_quiet_audit_tells_results_only(run: Callable[..., Result]) -> None:
+    result = run("audit", "sample_inventory", "--quiet")
+    assert result.stderr == ""
+    assert result.stdout.splitlines()[-1] == CAUTION_LINE
 
 
 def test_unreadable_file_is_named(run: Callable[..., Result], folder: Path) -> None:

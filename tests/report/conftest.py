@@ -1,13 +1,11 @@
 """A store filled by hand: two stations, three findings, one of each other record that a report shows."""
 
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from typing import Any
 
 import pandas as pd
 import pytest
 
-from groundcheck.pipeline import audit
 from groundcheck.store import Store
 
 HOSTILE = {
@@ -193,13 +191,6 @@ def fill_audit(store: Store) -> None:
         {"made_at": "2025-01-02T03:04:05", "version": "0.1.0", "method": "nominal voltage", "policy": "[study]"}
         | {"tolerance": 0.05},
     )
-
-
-@pytest.fixture(scope="session")
-def sample_store() -> Iterator[Store]:
-    """The audited sample fleet; to be read only."""
-    with audit(Path(__file__).parents[2] / "sample_inventory").store as store:
-        yield store
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ import pytest
 import xlsxwriter
 from openpyxl.comments import Comment
 
-from groundcheck.report import write_reports
+from groundcheck.report import Wishes, write_reports
 from groundcheck.report.annotated import comment
 from groundcheck.store import Store
 
@@ -54,7 +54,7 @@ def name_file(store: Store, file: str, path: Path) -> None:
 
 def copies(store: Store, folder: Path) -> Path:
     """Write the reports with the copies; the folder of these."""
-    write_reports(store, folder, annotate=True)
+    write_reports(store, folder, Wishes(annotate=True))
     return folder / "annotated"
 
 

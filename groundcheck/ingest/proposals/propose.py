@@ -22,6 +22,7 @@ from groundcheck.ingest.tables.header_row import find_regions
 from groundcheck.ingest.tables.table_choice import best_table, choose_tables
 from groundcheck.ingest.tables.turned import turn_sheet
 from groundcheck.ingest.toml_text import quoted
+from groundcheck.progress import Progress
 
 _OPENING = (
     "# Column map: check each line and delete what is wrong. The number after # is how sure the line is, 0 to 1.\n"
@@ -29,7 +30,7 @@ _OPENING = (
 )
 
 
-def propose_columns(sources: Sources) -> str:
+def propose_columns(sources: Sources, progress: Progress | None = None) -> str:
     """
     Propose a column map, as TOML: a line for each field that the headings do not settle by themselves.
 
@@ -40,7 +41,10 @@ def propose_columns(sources: Sources) -> str:
     NothingRead
         There is no file of a kind that is read.
     """
-    proposals = [proposal for source in read_files(find_files(sources).files) for proposal in _start(source)]
+    files = find_files(sources).files
+    if progress is not None:
+        progress.stage("reading", len(files))
+    proposals = [proposal for source in read_files(files, progress=progress) for proposal in _start(source)]
     containers = find_containers([(proposal.sheet, proposal.layout) for proposal in proposals])
     known = KnownTags()
     for proposal in proposals:

@@ -18,6 +18,7 @@ from groundcheck.ingest.readers.parquet import read_parquet
 from groundcheck.ingest.readers.workbooks import read_workbook
 from groundcheck.ingest.sheets import SourceFile
 from groundcheck.progress import Progress
+from groundcheck.side_process import leave_interrupts_to_the_parent
 
 _READERS: dict[str, Callable[[bytes, str, SourceFile], None]] = {
     "xlsx": read_workbook,
@@ -55,7 +56,7 @@ def _read_side_by_side(jobs: list[_Job], workers: int) -> Iterator[SourceFile]:
     context = multiprocessing.get_context("spawn")
     done = 0
     try:
-        with ProcessPoolExecutor(min(workers, len(jobs)), context) as pool:
+        with ProcessPoolExecutor(min(workers, len(jobs)), context, leave_interrupts_to_the_parent) as pool:
             for file in pool.map(read_file, jobs):
                 done += 1
                 yield file
@@ -63,7 +64,7 @@ def _read_side_by_side(jobs: list[_Job], workers: int) -> Iterator[SourceFile]:
         # One of the files ended its process. Each of the rest gets one of its own, so that this one can be named.
         for job in jobs[done:]:
             try:
-                with ProcessPoolExecutor(1, context) as pool:
+                with ProcessPoolExecutor(1, context, leave_interrupts_to_the_parent) as pool:
                     yield pool.submit(read_file, job).result()
             except BrokenProcessPool:
                 yield SourceFile(job[0], job[2], problem="reading it ended the process, for want of memory: split it")

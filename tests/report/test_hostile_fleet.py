@@ -165,30 +165,22 @@ def test_stations_with_files_of_their_own_stay_in_their_folder(store: Store, tmp
 
 
 @pytest.mark.parametrize("name", ["report.html", "rulebook.html"])
-def test_nothing_runs_in_a_browser(written: Path, stations: list[str], name: str) -> None:
-    sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    if chromium is None:
-        pytest.skip("no Chromium on this machine (Debian: chromium)")
+def test_nothing_runs_in_a_browser(written: Path, stations: list[str], browser: Any, name: str) -> None:
     faults: list[str] = []
-    with sync_api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium, args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
-        )
-        page = browser.new_page()
-        page.on("dialog", lambda dialog: (faults.append(dialog.message), dialog.dismiss()))
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        page.on("request", lambda asked: faults.append(asked.url) if "invalid" in asked.url else None)
-        page.goto((written / name).as_uri())
-        if name == "report.html":
-            page.wait_for_selector("html[data-ready]")
-            lines = page.locator("#findings tbody tr")
-            assert lines.count() > 10
-            for at in range(0, lines.count(), 4):
-                lines.nth(at).locator("a, button").first.click()
-                page.keyboard.press("Escape")
-            assert "<img src=x" in page.inner_text("body")
-        assert page.evaluate("typeof window.ran") == "undefined"
-        assert page.locator("img[src=x], svg[onload]").count() == 0
-        browser.close()
+    page = browser.new_page()
+    page.on("dialog", lambda dialog: (faults.append(dialog.message), dialog.dismiss()))
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on("request", lambda asked: faults.append(asked.url) if "invalid" in asked.url else None)
+    page.goto((written / name).as_uri())
+    if name == "report.html":
+        page.wait_for_selector("html[data-ready]")
+        lines = page.locator("#findings tbody tr")
+        assert lines.count() > 10
+        for at in range(0, lines.count(), 4):
+            lines.nth(at).locator("a, button").first.click()
+            page.keyboard.press("Escape")
+        assert "<img src=x" in page.inner_text("body")
+    assert page.evaluate("typeof window.ran") == "undefined"
+    assert page.locator("img[src=x], svg[onload]").count() == 0
+    page.close()
     assert faults == []

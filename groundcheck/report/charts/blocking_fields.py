@@ -67,7 +67,7 @@ def _draw(dark: bool, lines: int, most: int) -> Body:
         "field": "line",
         "type": "ordinal",
         "axis": None,
-        "scale": {"domain": list(range(lines)), "paddingInner": 0, "paddingOuter": 0},
+        "scale": {"type": "band", "domain": list(range(lines)), "paddingInner": 0, "paddingOuter": 0},
     }
     tooltip = [
         {"field": "text", "title": "field"},
@@ -92,7 +92,7 @@ def _draw(dark: bool, lines: int, most: int) -> Body:
         }
 
     return {
-        "height": {"step": 34},
+        "height": 34 * max(lines, 1),
         "layer": [
             bar("checks", 13, NOT_ASSESSABLE.color(dark), 0.55),
             bar("records", 5, paper(dark).ink, 1.0),

@@ -117,7 +117,12 @@ def _district_rows(rows: list[Row], members: Sequence[tuple[Any, ...]], line: in
     """Append the heading and the stations of one district; gives the last line that they take."""
     stations, worst, _, _, district, *_ = members[0]
     rows.append(
-        {"part": "heading", "line": line, "district": value(district), "text": _heading(district, stations, worst)}
+        {
+            "part": "heading",
+            "line": line,
+            "district": value(district) or NO_DISTRICT,
+            "text": _heading(district, stations, worst),
+        }
     )
     for place, (_, _, substation, name, _, high, medium, low, missing, waived, standing) in enumerate(members):
         rows.append(
@@ -126,7 +131,7 @@ def _district_rows(rows: list[Row], members: Sequence[tuple[Any, ...]], line: in
                 "line": line + 1 + place // across,
                 "at": place % across + 0.5,
                 "standing": standing,
-                "district": value(district),
+                "district": value(district) or NO_DISTRICT,
                 "substation": value(substation),
                 "tag": label(substation, 6),
                 "station": label(substation, 40) + (f", {label(name, 60)}" if name and name != substation else ""),
@@ -147,7 +152,7 @@ def _draw_marks(dark: bool, across: int, lines: int, tagged: bool, present: list
         "field": "line",
         "type": "ordinal",
         "axis": None,
-        "scale": {"domain": list(range(lines)), "paddingInner": 0, "paddingOuter": 0},
+        "scale": {"type": "band", "domain": list(range(lines)), "paddingInner": 0, "paddingOuter": 0},
     }
     tooltip = [
         {"field": "station", "title": "station"},
@@ -186,7 +191,7 @@ def _draw_marks(dark: bool, across: int, lines: int, tagged: bool, present: list
                 "encoding": {"x": x, "y": y, "text": {"field": "tag"}},
             }
         )
-    return {"height": {"step": 30 if tagged else 17}, "layer": layers}
+    return {"height": (30 if tagged else 17) * max(lines, 1), "layer": layers}
 
 
 def _bars(store: Store, counts: dict[str, int], districts: int) -> Chart:
@@ -229,7 +234,8 @@ def _bar_rows(rows: list[Row], members: Sequence[tuple[Any, ...]], place: int, l
     heading = _heading(district, stations, worst)
     if not own:
         heading = counted(districts - MOST_DISTRICTS, "other district") + heading.removeprefix(NO_DISTRICT)
-    rows.append({"part": "heading", "line": place, "district": value(district), "text": heading})
+    wanted = (value(district) or NO_DISTRICT) if own else None
+    rows.append({"part": "heading", "line": place, "district": wanted, "text": heading})
     start = 0
     for _, _, _, standing, count, high, medium, low in members:
         share = count / largest
@@ -243,7 +249,7 @@ def _bar_rows(rows: list[Row], members: Sequence[tuple[Any, ...]], place: int, l
                 "middle": start + count / 2,
                 "standing": standing,
                 "severity": standing if standing in ("high", "medium", "low") else None,
-                "district": value(district),
+                "district": wanted,
                 "in_district": heading.rpartition(": ")[0],
                 "stations": count,
                 "findings": int(high + medium + low),
@@ -264,7 +270,7 @@ def _draw_bars(dark: bool, lines: int, present: list[str]) -> Body:
         "field": "line",
         "type": "ordinal",
         "axis": None,
-        "scale": {"domain": list(range(1, lines + 1)), "paddingInner": 0, "paddingOuter": 0},
+        "scale": {"type": "band", "domain": list(range(1, lines + 1)), "paddingInner": 0, "paddingOuter": 0},
     }
     ink = {
         "field": "standing",
@@ -286,7 +292,7 @@ def _draw_bars(dark: bool, lines: int, present: list[str]) -> Body:
         {"field": "findings", "title": "their open findings", "format": ",d"},
     ]
     return {
-        "height": {"step": 36},
+        "height": 36 * max(lines, 1),
         "layer": [
             {
                 "transform": part("heading"),

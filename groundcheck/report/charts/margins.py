@@ -311,7 +311,7 @@ def _draw(dark: bool, lines: list[str], span: _Span, binned: bool) -> Body:
     y = {
         "field": "rule",
         "type": "ordinal",
-        "scale": {"domain": lines, "paddingInner": 0, "paddingOuter": 0},
+        "scale": {"type": "band", "domain": lines, "paddingInner": 0, "paddingOuter": 0},
         "axis": {
             "title": None,
             "ticks": False,
@@ -359,7 +359,7 @@ def _draw(dark: bool, lines: list[str], span: _Span, binned: bool) -> Body:
     mark: dict[str, Any] = {"type": "point", "strokeWidth": 1.3, "cursor": "pointer"} | ({} if binned else {"size": 55})
     bounds = [each for each, strip in ((span.low, span.left), (span.high, span.right)) if strip]
     return {
-        "height": {"step": 17},
+        "height": 17 * max(len(lines), 1),
         "layer": [
             *(
                 {

@@ -80,14 +80,19 @@ def zone_phasors(zone: Mapping[str, Any], faults: Sequence[Mapping[str, Any]]) -
     computed voltage means that there is no path.
     """
     name = label(zone["zone"], 60)
-    known = [row for row in faults if _number(row.get("cog")) and _number(row.get("healthy_phase_kv"))]
+    known = [
+        row
+        for row in faults
+        if _number(row.get("cog")) and _number(row.get("healthy_phase_kv"))
+        if _impedance(row, 0) is None or (_impedance(row, 1) is not None and _impedance(row, 2) is not None)
+    ]
     if not known:
         return Phasors(name, label(zone.get("substation")), label(zone.get("bus")), reason=_why_not(zone, faults))
     row = max(known, key=lambda each: (each["healthy_phase_kv"], str(each.get("condition")), str(each["bus"])))
     line_kv = row["healthy_phase_kv"] / row["cog"]
-    z1, z2 = complex(row["r1_ohm"], row["x1_ohm"]), complex(row["r2_ohm"], row["x2_ohm"])
-    blank = row.get("r0_ohm") is None or row.get("x0_ohm") is None
-    z0 = complex(math.inf, 0) if blank else complex(row["r0_ohm"], row["x0_ohm"])
+    z0 = _impedance(row, 0) or complex(math.inf, 0)
+    # Without a zero-sequence path the others drop out, and need not be known.
+    z1, z2 = _impedance(row, 1) or 1j, _impedance(row, 2) or 1j
     during = phase_phasors_kv(np.array([line_kv]), np.array([z1]), np.array([z2]), np.array([z0]))[0]
     return Phasors(
         name,
@@ -99,6 +104,11 @@ def zone_phasors(zone: Mapping[str, Any], faults: Sequence[Mapping[str, Any]]) -
         row.get("healthy_phase_kv_high"),
         bool(row.get("provisional")),
     )
+
+
+def _impedance(row: Mapping[str, Any], sequence: int) -> complex | None:
+    r, x = row.get(f"r{sequence}_ohm"), row.get(f"x{sequence}_ohm")
+    return None if r is None or x is None else complex(r, x)
 
 
 def station_phasors(station: Mapping[str, Any]) -> list[Phasors]:

@@ -1,5 +1,7 @@
 """Findings of the audits that the store holds, one after the other."""
 
+from typing import Any
+
 from groundcheck.report.charts.chart import Body, Chart, Row, part, standing_channels
 from groundcheck.report.charts.labels import label
 from groundcheck.report.charts.look import SMALL
@@ -34,7 +36,7 @@ def trend_chart(store: Store) -> Chart | None:
     rows: list[Row] = []
     most = max(max(counts) for _, _, *counts in audits)
     for run, made_at, *counts in audits:
-        date = label(str(made_at or ""), 40).split("T")[0] or "no date"
+        date = _day(made_at)
         for mark, findings, side in zip(_MARKS, counts, _sides(counts, most), strict=True):
             rows.append(
                 {
@@ -58,7 +60,7 @@ def trend_chart(store: Store) -> Chart | None:
         name="trend",
         title="Findings audit by audit",
         description=f"Open findings by severity, and waived ones, over {counted(len(audits), 'audit')} from "
-        f"{label(str(first[1]), 40)} to {label(str(last[1]), 40)}: {changes}.",
+        f"{_day(first[1])} to {_day(last[1])}: {changes}.",
         rows=rows,
         draw=lambda dark: _draw(dark, len(audits)),
         filters={"run": "run", "severity": "severity", "status": "status"},
@@ -66,6 +68,10 @@ def trend_chart(store: Store) -> Chart | None:
         if left_out
         else "",
     )
+
+
+def _day(made_at: Any) -> str:
+    return label(str(made_at or ""), 40).split("T")[0] or "no date"
 
 
 def _sides(counts: list[int], most: int) -> list[str]:
@@ -101,7 +107,7 @@ def _draw(dark: bool, audits: int) -> Body:
     dash = {
         "field": "standing",
         "type": "nominal",
-        "legend": None,
+        "legend": color["legend"],
         "scale": {"domain": [mark.key for mark in _MARKS], "range": [[1, 0], [7, 3], [2, 2], [1, 4]]},
     }
     tooltip = [

@@ -1,60 +1,100 @@
 """The stations of a large fleet, a file each, which the page loads by a script tag when a reader asks for one."""
 
+import gc
 import multiprocessing
 import os
-from collections.abc import Iterable, Iterator
-from concurrent.futures import Future, ProcessPoolExecutor
-from itertools import islice
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 
 from groundcheck.progress import Progress
-from groundcheck.report.facts import FindingFacts, StationFacts
 from groundcheck.report.page.chunks import chunk
+from groundcheck.report.page.pairs import name_of, names_told, stations_with_findings
 from groundcheck.report.page.pictures import Frames
-from groundcheck.report.page.stations_index import chunk_name
 from groundcheck.side_process import leave_interrupts_to_the_parent
+from groundcheck.store import Store
 
-Pair = tuple[StationFacts | None, list[FindingFacts]]
 Written = tuple[int, Frames]
 
-_BATCH = 64
+_BATCH = 500
 _LEVEL = 3
 
 
-def write_station_files(pairs: Iterable[Pair], folder: Path, progress: Progress | None = None) -> Frames:
-    """Write each station's file into the folder, side by side; gives how their pictures are drawn."""
+@contextmanager
+def station_files(store: Store, folder: Path, progress: Progress | None = None) -> Iterator[Callable[[], Frames]]:
+    """
+    Write each station's file into the folder, by processes at the side; what is given waits for their end.
+
+    Each process reads its stations from a copy of the store; what it gives back says how the pictures are drawn.
+    """
     folder.mkdir(parents=True, exist_ok=True)
-    frames: Frames = {}
-    workers = os.cpu_count() or 1
     # Fresh processes: a fork of one with the store's threads may hang.
-    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), leave_interrupts_to_the_parent) as pool:
-        waiting: list[Future[Written]] = []
-        for batch in _batches(iter(pairs)):
-            waiting.append(pool.submit(write_batch, batch, folder))
-            while len(waiting) > 2 * workers:  # no more in memory than keeps everyone busy
-                _collect(waiting.pop(0), frames, progress)
-        for each in waiting:
-            _collect(each, frames, progress)
-    return frames
+    pool = ProcessPoolExecutor(os.cpu_count() or 1, multiprocessing.get_context("spawn"), _begin)
+    with tempfile.TemporaryDirectory(prefix=".stations-", dir=folder.parent) as room, pool:
+        copy = Path(room) / "store"
+        _copy(store, copy, pool)
+        names = names_told(store)
+        tasks = [
+            pool.submit(write_stations, copy, names[start : start + _BATCH], folder)
+            for start in range(0, len(names), _BATCH)
+        ]
+        try:
+            yield lambda: _collected(tasks, progress)
+        except BaseException:
+            pool.shutdown(wait=True, cancel_futures=True)
+            raise
 
 
-def write_batch(batch: list[Pair], folder: Path) -> Written:
-    """Write the files of some stations; says how many, and how their pictures are drawn."""
+def write_stations(copy: Path, names: Sequence[str], folder: Path) -> Written:
+    """Write the files of the stations named; says how many, and how their pictures are drawn."""
     frames: Frames = {}
-    for station, findings in batch:
-        name = chunk_name((station["substation"] if station else findings[0]["substation"]) or "")
+    for station, findings in stations_with_findings(_opened(copy), names):
+        name = name_of(station, findings)
         text = f'groundcheckStation("{name}","{chunk(station, findings, frames, _LEVEL)}");\n'
         (folder / f"{name}.js").write_text(text, encoding="ascii")
-    return len(batch), frames
+    return len(names), frames
 
 
-def _batches(pairs: Iterator[Pair]) -> Iterator[list[Pair]]:
-    while batch := list(islice(pairs, _BATCH)):
-        yield batch
+def _copy(store: Store, copy: Path, pool: ProcessPoolExecutor) -> None:
+    """
+    Copy the store to a file.
+
+    A store that is a file is copied by another process: closing it here would give up the lock that this one holds.
+    """
+    if store.path is None:
+        store.copy_to(copy)
+        return
+    store.connection.execute("CHECKPOINT")
+    pool.submit(shutil.copyfile, store.path, copy).result()
 
 
-def _collect(done: "Future[Written]", frames: Frames, progress: Progress | None) -> None:
-    number, new = done.result()
-    frames.update(new)
-    if progress:
-        progress.advance(number)
+@cache
+def _opened(copy: Path) -> Store:
+    """The copy, opened once a process, to be read by several at once."""
+    store = Store()
+    store.connection.execute(f"ATTACH '{str(copy).replace(chr(39), chr(39) * 2)}' AS copied (READ_ONLY)")
+    store.connection.execute("USE copied")
+    store.connection.execute("SET threads = 1")
+    return store
+
+
+def _begin() -> None:
+    """Set up a process at the side: facts make no cycles, which the collector would look for again and again."""
+    leave_interrupts_to_the_parent()
+    gc.disable()
+
+
+def _collected(tasks: Sequence["Future[Written]"], progress: Progress | None) -> Frames:
+    for done in as_completed(tasks):
+        number, _ = done.result()
+        if progress:
+            progress.advance(number)
+    frames: Frames = {}
+    for task in tasks:
+        for name, frame in task.result()[1].items():
+            frames.setdefault(name, frame)
+    return frames

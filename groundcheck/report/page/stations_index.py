@@ -81,4 +81,5 @@ def _row(
     shown = clean_text(name) if name and name != substation else ""
     levels = " / ".join(f"{kv:g}" for kv in voltages or ())
     counts = (high, medium, low, waived, missing)
-    return (clean_text(substation), shown, clean_text(district), levels, standing, *counts, chunk_name(substation))
+    code = clean_text(substation)  # the facts know the station by it
+    return (code, shown, clean_text(district), levels, standing, *counts, chunk_name(code))

@@ -25,7 +25,7 @@ async function showFinding(identity) {
   try {
     told = (await stationChunk(chunkOf(get("substation")))).findings.find((each) => each.finding === identity) || {};
   } catch (problem) {
-    if (dialog.dataset.finding === identity) refill(dialog, head(get("message")), findingFacts(get, {}), make("p", { class: "problem" }, problem.message));
+    if (dialog.dataset.finding === identity) refill(dialog, head(get("message")), standsIn(get), findingFacts(get, {}), make("p", { class: "problem" }, problem.message));
     return;
   }
   if (dialog.dataset.finding !== identity) return;
@@ -47,11 +47,16 @@ function findingFacts(get, told) {
     ["required", within("required")],
     ["margin", margin],
     ["certainty", get("certainty")],
-    ["where", get("place")],
     ["rule", make("a", { href: `rulebook.html#${rule.anchor || ""}` }, rule.title || get("rule"))],
     ["identity", get("finding")],
   ];
   return definitions(rows);
+}
+
+// The cell of the district's own workbook that the finding is about.
+function standsIn(get) {
+  const place = get("place");
+  return make("p", { class: "stands" }, make("strong", {}, "Where it stands: "), place || "no cell; it concerns what several records say together, listed under Evidence");
 }
 
 const definitions = (rows) => make("dl", {}, rows.filter(([, said]) => said && said.length !== 0).map(([name, said]) => [make("dt", {}, name), make("dd", {}, said)]));
@@ -63,6 +68,7 @@ function findingBody(get, told) {
   const working = (told.working || []).length ? make("ol", { class: "working" }, told.working.map((line) => make("li", {}, line))) : null;
   const remedy = get("remedy");
   return [
+    standsIn(get),
     findingFacts(get, told),
     part("Remedy", remedy ? make("p", {}, remedy) : null, told.caution ? make("p", { class: "caution" }, `Caution: ${told.caution}`) : null),
     part("Why it matters", rule.why ? make("p", {}, rule.why) : null),

@@ -59,6 +59,9 @@ function listing(id, count, columns, text, test, told, controls) {
       controls(state);
     },
   };
+  const cut = make("p", { class: "printed-only", hidden: true });
+  byId(told.room).after(cut);
+  entry.cut = cut;
   byId(id).tBodies[0].addEventListener("click", (event) => {
     if (event.target.closest("a, button") || String(getSelection())) return;
     const link = event.target.closest("tr")?.querySelector("a.opens");
@@ -75,12 +78,16 @@ addEventListener("beforeprint", () => {
       entry.length = entry.table.page.len();
       entry.page = entry.table.page();
       entry.table.page.len(PRINTED_AT_MOST).draw();
+      const left = entry.table.rows({ search: "applied" }).count();
+      entry.cut.hidden = left <= PRINTED_AT_MOST;
+      entry.cut.textContent = `On paper stand the first ${PRINTED_AT_MOST.toLocaleString("en-US")} of ${left.toLocaleString("en-US")} rows. Filter the table to print others; exceptions.xlsx and findings.csv hold all findings.`;
     }
   }
 });
 addEventListener("afterprint", () => {
   for (const entry of tables.values()) {
     if (entry.length) entry.table.page.len(entry.length).page(entry.page).draw("page");
+    entry.cut.hidden = true;
     entry.length = 0;
   }
 });

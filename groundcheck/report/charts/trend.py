@@ -1,7 +1,5 @@
 """Findings of the audits that the store holds, one after the other."""
 
-from typing import Any
-
 from groundcheck.report.charts.chart import Body, Chart, Row, part, standing_channels
 from groundcheck.report.charts.labels import label
 from groundcheck.report.charts.look import SMALL
@@ -70,7 +68,8 @@ def trend_chart(store: Store) -> Chart | None:
     )
 
 
-def _day(made_at: Any) -> str:
+def _day(made_at: object) -> str:
+    """The day of a time written as ISO 8601."""
     return label(str(made_at or ""), 40).split("T")[0] or "no date"
 
 

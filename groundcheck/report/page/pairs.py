@@ -15,7 +15,7 @@ _BASIS_LIMIT = 8
 def names_told(store: Store) -> list[str]:
     """Every station on record, and what findings name besides, in order."""
     query = "SELECT substation FROM inventory.substation UNION SELECT substation FROM audit.finding"
-    return sorted(name for (name,) in fetch(store, query))
+    return sorted(name for (name,) in fetch(store, query) if name is not None)
 
 
 def name_of(station: StationFacts | None, findings: Sequence[FindingFacts]) -> str:
